@@ -1,0 +1,159 @@
+/*
+ * job.h - what is to be done, with what: the job as the program sees it. The struct is plain data;
+ * job_set() is the one way in, shared by the job file, the command line and the log's header.
+ */
+#ifndef JOB_JOB_H
+#define JOB_JOB_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/axis.h"
+#include "peaking/level.h"
+#include "radio/polarisation.h"
+#include "sky/look.h"
+
+enum {
+    JOB_NAME_SIZE = 64,
+    JOB_TEXT_SIZE = 160,
+    JOB_NEIGHBOURS = 32,
+    JOB_METERS = 4,
+    JOB_SOURCES = 8,
+    JOB_SKYLINE_POINTS = 64,
+    JOB_SETTINGS = 256,
+};
+
+/* Where an axis's angle comes from. */
+enum job_axis_from {
+    JOB_FROM_SENSOR, /* a sensor on the antenna reports it live */
+    JOB_FROM_SCALE,  /* the operator reads the mount's scale and types it */
+    JOB_FROM_NUDGES, /* nothing: the operator keys each nudge of the bolt */
+};
+
+enum job_skew_by { JOB_SKEW_FEED, JOB_SKEW_PANEL, JOB_SKEW_NONE };
+
+enum job_antenna_kind { JOB_DISH, JOB_PANEL };
+
+struct job_satellite {
+    char name[JOB_NAME_SIZE];
+    double lon_deg;
+    double level_db;      /* neighbours: strength against the target; NaN = not known */
+    char id[JOB_NAME_SIZE]; /* what the receiver says of its carrier; "" = not known */
+};
+
+struct job_axis {
+    enum job_axis_from from;
+    double turn_deg;      /* degrees of this axis per turn of its bolt, > 0; NaN = not known */
+    double scale_zero_deg; /* the scale's reading where the true angle is 0 (see below) */
+    int scale_sense;      /* +1 or -1: scale = scale_zero + sense * true */
+    double sensor_zero_deg; /* added to what the sensor says */
+    double sensor_error_deg; /* 1 sigma of one reading; NaN = not known */
+    double backlash_deg;  /* expected play; NaN = not known */
+};
+
+struct job_meter {
+    char name[JOB_NAME_SIZE];
+    char pattern[JOB_TEXT_SIZE]; /* line pattern, see peakward-job(5); "" = NMEA only */
+    char framing[8];             /* "8N1" */
+    int baud;
+    char poll[JOB_TEXT_SIZE];    /* command to send, escapes decoded later; "" = none */
+    double poll_period_s;
+    enum level_unit unit;
+    char quantity[JOB_NAME_SIZE]; /* "C/N"; "" = not known */
+    double noise;                /* sd of one reading in the meter's unit; NaN = estimate live */
+    double lag_s;                /* first-order lag; NaN = not known */
+    double lock_delay_s;         /* how late the lock lamp is; NaN = not known */
+    double minimum, maximum;     /* readings outside are faults; at the limits saturated; NaN = none */
+};
+
+struct job {
+    struct {
+        bool given;
+        struct look_site place;
+        char name[JOB_NAME_SIZE];
+    } site;
+    struct {
+        bool given;
+        struct job_satellite satellite;
+        enum polarisation polarisation;
+        double skew_offset_deg; /* a satellite whose polarisation frame is turned, clockwise */
+        double expected_level;  /* what the meter should show at the peak; NaN = not known */
+    } target;
+    struct job_satellite neighbours[JOB_NEIGHBOURS];
+    size_t neighbour_count;
+    struct {
+        enum job_antenna_kind kind;
+        double width_m, height_m;      /* dish: both the diameter; NaN = not known */
+        double frequency_ghz;
+        double beam_width_deg, beam_height_deg; /* half-power; NaN = compute from size */
+        double cross_polar_db;         /* the antenna's own discrimination; NaN = not known */
+    } antenna;
+    struct {
+        struct job_axis axes[AXIS_COUNT];
+        enum job_skew_by skew_by;
+    } mount;
+    struct job_meter meters[JOB_METERS];
+    size_t meter_count;
+    struct {
+        char address[JOB_TEXT_SIZE]; /* "gpsd://localhost:2947", "serial:/dev/ttyUSB0", ... */
+        char meter[JOB_NAME_SIZE];   /* profile for its lines; "" = the first meter */
+    } sources[JOB_SOURCES];
+    size_t source_count;
+    struct {
+        double azimuth_deg, elevation_deg;
+    } skyline[JOB_SKYLINE_POINTS]; /* ascending azimuth */
+    size_t skyline_count;
+    struct {
+        char procedure[JOB_TEXT_SIZE]; /* built-in name or file; "" = by polarisation */
+        double compass_error_deg;      /* 1 sigma of absolute azimuth; default 8 */
+    } coach;
+    struct {
+        char magnetic_model[JOB_TEXT_SIZE]; /* a .COF file; "" = the built-in model */
+    } files;
+
+    /* Everything that was set, in order: enough to build the job again (the log's header). */
+    struct {
+        char section[JOB_NAME_SIZE + 16], key[32], value[JOB_TEXT_SIZE];
+    } settings[JOB_SETTINGS];
+    size_t setting_count;
+};
+
+enum { JOB_ERROR_SIZE = 512 };
+
+/* Every default in its place. */
+void job_init(struct job *job);
+
+/*
+ * Set one key.
+ *
+ *   section   "site", "target", "neighbour NAME", "antenna", "mount", "meter NAME", "source NAME",
+ *             "skyline", "coach"
+ *   why       on failure a phrase: key, the value found, what is allowed
+ *   returns   0; -EINVAL the section, key or value is wrong; -ENOSPC one too many
+ */
+int job_set(struct job *job, const char *section, const char *key, const char *value,
+            char why[JOB_ERROR_SIZE]);
+
+/*
+ * Read a job file. A `kit = NAME` key in [antenna] or [meter NAME] reads that section's keys from
+ * $XDG_CONFIG_HOME/peakward/kit (see peakward-job(5)).
+ *
+ *   returns   0; -EINVAL with why = "FILE:LINE: ..." ; -errno when it can't be read, why filled too
+ */
+int job_read(struct job *job, const char *path, char why[JOB_ERROR_SIZE]);
+
+/* What depends on several keys: nothing missing, nothing contradictory. 0 or -EINVAL and why. */
+int job_check(const struct job *job, char why[JOB_ERROR_SIZE]);
+
+/* The meter profile of a name ("" = the first), or NULL. */
+const struct job_meter *job_find_meter(const struct job *job, const char *name);
+
+/* Half-power widths in the antenna's own frame from what is given, in degrees; NaN = not known. */
+double job_beam_width_deg(const struct job *job);
+double job_beam_height_deg(const struct job *job);
+
+/* True angle to scale reading and back, on one axis. */
+double job_scale_from_true(const struct job_axis *axis, double true_deg);
+double job_true_from_scale(const struct job_axis *axis, double scale_deg);
+
+#endif

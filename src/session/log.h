@@ -1,0 +1,76 @@
+/*
+ * log.h - the session on disk: JSON Lines, appended, one record a line. The first line names the
+ * format's version, the job and the procedure, so that a log is complete by itself.
+ */
+#ifndef SESSION_LOG_H
+#define SESSION_LOG_H
+
+#include <stdio.h>
+
+#include "coach/procedure.h"
+#include "job/job.h"
+#include "session/record.h"
+
+enum { LOG_VERSION = 1, LOG_LINE_SIZE = 4096, LOG_HEADER_SIZE = 65536 };
+
+struct log_writer {
+    int fd; /* -1 = closed */
+    char buffer[16384];
+    size_t used;
+    double flushed_t;
+};
+
+/*
+ * Start a log. The file must not exist yet.
+ *
+ *   returns  0; -EEXIST; -errno of open or write; -ENOSPC the job does not fit a line
+ */
+int log_create(struct log_writer *log, const char *path, const struct job *job,
+               const struct procedure *procedure);
+
+/* Go on with a log that was cut off; a half-written last line is cut away. 0 or -errno. */
+int log_append(struct log_writer *log, const char *path);
+
+/* Add a record; on disk within a second of session time, at the latest with log_flush(). */
+int log_write(struct log_writer *log, const struct record *record);
+
+/* Write out what is buffered and make it safe against a flat battery. 0 or -errno. */
+int log_flush(struct log_writer *log);
+
+/* Flush and close. An unopened or closed one is fine. 0 or the first -errno. */
+int log_close(struct log_writer *log);
+
+struct log_reader {
+    FILE *file; /* owned; NULL = closed */
+    char *line; /* owned: getline's */
+    size_t line_size;
+    unsigned long number; /* of the line read last, 1-based */
+    double t;             /* of the record read last */
+};
+
+/*
+ * Open a log and read its header into a job and a procedure (both are initialised first).
+ *
+ *   returns  0; -errno when it can't be read; -EINVAL and why = "FILE:1: ..." when it is no log
+ */
+int log_reader_open(struct log_reader *reader, const char *path, struct job *ret_job,
+                    struct procedure *ret_procedure, char why[JOB_ERROR_SIZE]);
+
+/*
+ * The next record.
+ *
+ *   returns  1; 0 at the end (a half-written last line counts as the end);
+ *            -EINVAL and why with the line's number
+ */
+int log_reader_next(struct log_reader *reader, struct record *ret_record,
+                    char why[JOB_ERROR_SIZE]);
+
+void log_reader_close(struct log_reader *reader);
+
+/* The job and procedure as the header line (no line's end), and back. As above. */
+int log_format_header(const struct job *job, const struct procedure *procedure, char *line,
+                      size_t size);
+int log_parse_header(const char *line, struct job *ret_job, struct procedure *ret_procedure,
+                     char why[JOB_ERROR_SIZE]);
+
+#endif

@@ -1,0 +1,59 @@
+/*
+ * face.h - one engine, several faces: the curses screen, plain sentences, JSON lines. A face shows
+ * the state and turns what the operator does into words of one grammar (words.h).
+ */
+#ifndef VIEW_FACE_H
+#define VIEW_FACE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "coach/procedure.h"
+#include "session/record.h"
+#include "session/state.h"
+
+enum { FACE_WORDS_SIZE = 512 };
+
+/* What a face may look at. All borrowed, all const. */
+struct face_scene {
+    const struct state *state;
+    const struct procedure *procedure;
+    const char *title;        /* "peak", "replay LOG" */
+    const char *log_path;     /* "" = none */
+    bool mount_is_simulated;  /* arrow keys move it */
+    bool replaying;           /* the operator's words steer the replay, not the session */
+    bool paused;
+    double speed;             /* session seconds per second */
+};
+
+struct face_ops {
+    const char *name;
+
+    /* 0 or -errno and why. */
+    int (*open)(void **ret_self, char why[RECORD_TEXT_SIZE]);
+
+    /* To poll for the operator's input; -1 = none. */
+    int (*fd)(const void *self);
+
+    /* The operator's next words (a line of the grammar in words.h): 1, 0 = none now,
+     * -EPIPE = the input has ended. */
+    int (*input)(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE]);
+
+    /* A record was applied. */
+    void (*record)(void *self, const struct face_scene *scene, const struct record *record);
+
+    /* Once a turn at most: bring the display up to date. */
+    void (*show)(void *self, const struct face_scene *scene);
+
+    /* A sentence about something that is no record (a word not understood). */
+    void (*message)(void *self, const char *text);
+
+    /* t at which it wants show() without a record (a blinking cursor, an age); INFINITY = none. */
+    double (*wake)(const void *self, double t);
+
+    void (*close)(void *self); /* NULL is allowed; leaves the terminal as it was */
+};
+
+extern const struct face_ops face_screen, face_plain, face_json;
+
+#endif
