@@ -37,7 +37,7 @@ static void bytes_from_outside_are_made_harmless(void **state)
         {"SNR 12.1", 8, "SNR 12.1", 0},
         {"a\0b", 3, "a?b", 1},
         {"\033[2J", 4, "?[2J", 1},
-        {"dB\xc2\xb5V", 6, "dB\xc2\xb5V", 0},
+        {"dB\xc2\xb5V", 5, "dB\xc2\xb5V", 0},
         {"\xc2\x9b" "2J", 4, "?2J", 1}, /* C1 control sequence introducer */
         {"\xff\xfe", 2, "??", 2},
         {"\xc0\xaf", 2, "??", 2},         /* overlong */
