@@ -53,7 +53,7 @@ struct record_angles {
 struct record_level {
     double value;
     enum level_unit unit;
-    char meter[RECORD_NAME_SIZE];
+    char meter[RECORD_NAME_SIZE]; /* the meter section of its profile */
 };
 
 struct record_lock {

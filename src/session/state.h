@@ -105,6 +105,9 @@ void state_apply(struct state *state, const struct record *record);
 /* Target minus measured on an axis, the short way round, degrees; NaN when either is not known. */
 double state_to_go_deg(const struct state *state, enum axis axis);
 
+/* What the operator turned, in degrees; NaN when said in turns of a bolt that is not known. */
+double state_move_deg(const struct state *state, const struct record_move *move);
+
 /* Reading i of the trend, 0 = oldest kept, trend_count - 1 = newest. */
 const struct state_trend *state_trend_at(const struct state *state, size_t i);
 

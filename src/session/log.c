@@ -1,0 +1,348 @@
+#include "session/log.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/text.h"
+
+/* --- the header ---------------------------------------------------------------------------- */
+
+static void add_setting(json_t *list, const char *section, const char *key, const char *value)
+{
+    json_array_append_new(list, json_pack("[sss]", section, key, value));
+}
+
+int log_format_header(const struct job *job, const struct procedure *procedure, char *line,
+                      size_t size)
+{
+    json_t *root = json_object(), *settings = json_array(), *steps = json_array();
+    size_t n;
+
+    for (size_t i = 0; i < job->setting_count; i++) {
+        add_setting(settings, job->settings[i].section, job->settings[i].key,
+                    job->settings[i].value);
+    }
+    for (size_t i = 0; i < procedure->setting_count; i++) {
+        add_setting(steps, procedure->settings[i].section, procedure->settings[i].key,
+                    procedure->settings[i].value);
+    }
+    json_object_set_new(root, "peakward", json_integer(LOG_VERSION));
+    json_object_set_new(root, "job", settings);
+    json_object_set_new(root, "procedure", json_pack("{ssso}", "name", procedure->name, "steps",
+                                                     steps));
+    n = json_dumpb(root, line, size, JSON_COMPACT);
+    json_decref(root);
+    if (n == 0) {
+        return -EINVAL;
+    }
+    if (n >= size) {
+        return -ENOSPC;
+    }
+    line[n] = '\0';
+    return (int)n;
+}
+
+static int unpack_setting(const json_t *item, const char **section, const char **key,
+                          const char **value)
+{
+    return json_unpack((json_t *)item, "[sss!]", section, key, value) == 0 ? 0 : -EINVAL;
+}
+
+static int parse_job(const json_t *settings, struct job *job, char why[JOB_ERROR_SIZE])
+{
+    const char *section, *key, *value;
+    size_t i;
+    json_t *item;
+
+    json_array_foreach(settings, i, item) {
+        if (unpack_setting(item, &section, &key, &value) < 0) {
+            text_copy(why, JOB_ERROR_SIZE, "a setting of the job is not [section, key, value]");
+            return -EINVAL;
+        }
+        if (job_set(job, section, key, value, why) < 0) {
+            return -EINVAL;
+        }
+    }
+    return 0;
+}
+
+static int parse_procedure(const json_t *object, struct procedure *procedure,
+                           char why[JOB_ERROR_SIZE])
+{
+    const char *section, *key, *value;
+    const char *name = json_string_value(json_object_get(object, "name"));
+    size_t i;
+    json_t *item;
+
+    procedure_init(procedure, name ? name : "");
+    json_array_foreach(json_object_get(object, "steps"), i, item) {
+        if (unpack_setting(item, &section, &key, &value) < 0) {
+            text_copy(why, JOB_ERROR_SIZE, "a setting of a step is not [section, key, value]");
+            return -EINVAL;
+        }
+        if (procedure_set(procedure, section, key, value, why, JOB_ERROR_SIZE) < 0) {
+            return -EINVAL;
+        }
+    }
+    return 0;
+}
+
+int log_parse_header(const char *line, struct job *ret_job, struct procedure *ret_procedure,
+                     char why[JOB_ERROR_SIZE])
+{
+    json_t *root = json_loads(line, 0, NULL);
+    const json_t *version = json_object_get(root, "peakward");
+    int r = -EINVAL;
+
+    job_init(ret_job);
+    procedure_init(ret_procedure, "");
+    if (!json_is_integer(version)) {
+        text_copy(why, JOB_ERROR_SIZE, "this is not a session log: its first line names no version");
+    } else if (json_integer_value(version) != LOG_VERSION) {
+        text_copy(why, JOB_ERROR_SIZE, "this log is of another version of the format");
+    } else {
+        r = parse_job(json_object_get(root, "job"), ret_job, why);
+        if (r == 0) {
+            r = parse_procedure(json_object_get(root, "procedure"), ret_procedure, why);
+        }
+    }
+    json_decref(root);
+    return r;
+}
+
+/* --- writing ------------------------------------------------------------------------------- */
+
+static int write_out(struct log_writer *log)
+{
+    size_t done = 0;
+
+    while (done < log->used) {
+        ssize_t n = write(log->fd, log->buffer + done, log->used - done);
+        if (n < 0 && errno == EINTR) {
+            continue;
+        }
+        if (n < 0) {
+            int r = -errno;
+            memmove(log->buffer, log->buffer + done, log->used - done);
+            log->used -= done;
+            return r;
+        }
+        done += (size_t)n;
+    }
+    log->used = 0;
+    return 0;
+}
+
+static int put_line(struct log_writer *log, const char *line, size_t n)
+{
+    if (log->used + n + 1 > sizeof log->buffer) {
+        int r = write_out(log);
+        if (r < 0) {
+            return r;
+        }
+    }
+    memcpy(log->buffer + log->used, line, n);
+    log->used += n;
+    log->buffer[log->used++] = '\n';
+    return 0;
+}
+
+static int write_header(int fd, const struct job *job, const struct procedure *procedure)
+{
+    char *line = malloc(LOG_HEADER_SIZE);
+    int n = line ? log_format_header(job, procedure, line, LOG_HEADER_SIZE - 1) : -ENOMEM;
+    int r = n < 0 ? n : 0;
+
+    if (r == 0) {
+        line[n++] = '\n';
+        if (write(fd, line, (size_t)n) != n) {
+            r = -EIO;
+        }
+    }
+    free(line);
+    return r;
+}
+
+int log_create(struct log_writer *log, const char *path, const struct job *job,
+               const struct procedure *procedure)
+{
+    int fd, r;
+
+    *log = (struct log_writer){.fd = -1, .flushed_t = -INFINITY};
+    fd = open(path, O_WRONLY | O_CREAT | O_EXCL | O_APPEND | O_CLOEXEC, 0644);
+    if (fd < 0) {
+        return -errno;
+    }
+    r = write_header(fd, job, procedure);
+    if (r < 0) {
+        close(fd);
+        return r;
+    }
+    log->fd = fd;
+    return 0;
+}
+
+/* Where the last whole line ends. */
+static off_t whole_lines_end(int fd)
+{
+    off_t end = lseek(fd, 0, SEEK_END);
+    char byte;
+
+    while (end > 0 && pread(fd, &byte, 1, end - 1) == 1 && byte != '\n') {
+        end--;
+    }
+    return end;
+}
+
+int log_append(struct log_writer *log, const char *path)
+{
+    int fd;
+
+    *log = (struct log_writer){.fd = -1, .flushed_t = -INFINITY};
+    fd = open(path, O_RDWR | O_APPEND | O_CLOEXEC);
+    if (fd < 0) {
+        return -errno;
+    }
+    if (ftruncate(fd, whole_lines_end(fd)) < 0) {
+        int r = -errno;
+        close(fd);
+        return r;
+    }
+    log->fd = fd;
+    return 0;
+}
+
+int log_write(struct log_writer *log, const struct record *record)
+{
+    char line[LOG_LINE_SIZE];
+    int n;
+
+    if (log->fd < 0) {
+        return 0;
+    }
+    n = record_format(record, line, sizeof line);
+    if (n < 0) {
+        return n;
+    }
+    n = put_line(log, line, (size_t)n);
+    if (n < 0) {
+        return n;
+    }
+    if (record->t - log->flushed_t >= 0.5) {
+        log->flushed_t = record->t;
+        return write_out(log);
+    }
+    return 0;
+}
+
+int log_flush(struct log_writer *log)
+{
+    int r;
+
+    if (log->fd < 0) {
+        return 0;
+    }
+    r = write_out(log);
+    if (r == 0 && fdatasync(log->fd) < 0 && errno != EINVAL) {
+        r = -errno;
+    }
+    return r;
+}
+
+int log_close(struct log_writer *log)
+{
+    int r;
+
+    if (log->fd < 0) {
+        return 0;
+    }
+    r = log_flush(log);
+    if (close(log->fd) < 0 && r == 0) {
+        r = -errno;
+    }
+    log->fd = -1;
+    return r;
+}
+
+/* --- reading ------------------------------------------------------------------------------- */
+
+/* The next line without its end: 1, 0 at the end or before a line without an end. */
+static int next_line(struct log_reader *reader)
+{
+    ssize_t n = getline(&reader->line, &reader->line_size, reader->file);
+
+    if (n <= 0 || reader->line[n - 1] != '\n') {
+        return 0;
+    }
+    reader->line[n - 1] = '\0';
+    reader->number++;
+    return 1;
+}
+
+int log_reader_open(struct log_reader *reader, const char *path, struct job *ret_job,
+                    struct procedure *ret_procedure, char why[JOB_ERROR_SIZE])
+{
+    char phrase[JOB_ERROR_SIZE] = "";
+    int r = -EINVAL;
+
+    *reader = (struct log_reader){.file = fopen(path, "re")};
+    if (!reader->file) {
+        r = -errno;
+        why[0] = '\0';
+        text_append(why, JOB_ERROR_SIZE, "%s: %s", path, strerror(-r));
+        return r;
+    }
+    if (next_line(reader)) {
+        r = log_parse_header(reader->line, ret_job, ret_procedure, phrase);
+    } else {
+        text_copy(phrase, sizeof phrase, "the file is empty or has no whole line");
+    }
+    if (r < 0) {
+        why[0] = '\0';
+        text_append(why, JOB_ERROR_SIZE, "%s:1: %s", path, phrase);
+        log_reader_close(reader);
+    }
+    return r;
+}
+
+int log_reader_next(struct log_reader *reader, struct record *ret_record,
+                    char why[JOB_ERROR_SIZE])
+{
+    char phrase[RECORD_TEXT_SIZE] = "";
+    struct record record;
+    int r;
+
+    do {
+        if (!next_line(reader)) {
+            return 0;
+        }
+    } while (reader->line[0] == '\0');
+    r = record_parse(reader->line, &record, phrase);
+    if (r == 0 && record.t < reader->t) {
+        text_copy(phrase, sizeof phrase, "time runs backward");
+        r = -EINVAL;
+    }
+    if (r < 0) {
+        why[0] = '\0';
+        text_append(why, JOB_ERROR_SIZE, "line %lu: %s", reader->number, phrase);
+        return r;
+    }
+    reader->t = record.t;
+    *ret_record = record;
+    return 1;
+}
+
+void log_reader_close(struct log_reader *reader)
+{
+    if (reader->file) {
+        fclose(reader->file);
+    }
+    free(reader->line);
+    reader->file = NULL;
+    reader->line = NULL;
+}
