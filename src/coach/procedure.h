@@ -5,6 +5,7 @@
 #ifndef COACH_PROCEDURE_H
 #define COACH_PROCEDURE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "base/axis.h"
@@ -33,12 +34,12 @@ enum procedure_do {
 struct procedure_step {
     char name[PROCEDURE_NAME_SIZE]; /* "peak azimuth" */
     enum procedure_do act;
-    enum axis axis;        /* AXIS_NONE where none is needed */
-    double tolerance_deg;  /* set, peak: close enough; NaN = from the beam */
-    double span_deg;       /* sweep: each way; NaN = from the compass's uncertainty */
-    double rate_deg_s;     /* sweep: not to exceed; NaN = from beam and meter */
-    double limit_db;       /* tighten: how far below best is accepted */
-    double dwell_s;        /* how long a level must be read; NaN = from the meter */
+    enum axis axis;                 /* AXIS_NONE where none is needed */
+    double tolerance_deg;           /* set, peak: close enough; NaN = from the beam */
+    double span_deg;                /* sweep: each way; NaN = from the compass's uncertainty */
+    double rate_deg_s;              /* sweep: not to exceed; NaN = from beam and meter */
+    double limit_db;                /* tighten: how far below best is accepted */
+    double dwell_s;                 /* how long a level must be read; NaN = from the meter */
     char text[PROCEDURE_TEXT_SIZE]; /* confirm: what to say; else added to the reason */
 };
 

@@ -37,18 +37,18 @@ enum job_antenna_kind { JOB_DISH, JOB_PANEL };
 struct job_satellite {
     char name[JOB_NAME_SIZE];
     double lon_deg;
-    double level_db;      /* neighbours: strength against the target; NaN = not known */
+    double level_db;        /* neighbours: strength against the target; NaN = not known */
     char id[JOB_NAME_SIZE]; /* what the receiver says of its carrier; "" = not known */
 };
 
 struct job_axis {
     enum job_axis_from from;
-    double turn_deg;      /* degrees of this axis per turn of its bolt, > 0; NaN = not known */
-    double scale_zero_deg; /* the scale's reading where the true angle is 0 (see below) */
-    int scale_sense;      /* +1 or -1: scale = scale_zero + sense * true */
-    double sensor_zero_deg; /* added to what the sensor says */
+    double turn_deg;         /* degrees of this axis per turn of its bolt, > 0; NaN = not known */
+    double scale_zero_deg;   /* the scale's reading where the true angle is 0 (see below) */
+    int scale_sense;         /* +1 or -1: scale = scale_zero + sense * true */
+    double sensor_zero_deg;  /* added to what the sensor says */
     double sensor_error_deg; /* 1 sigma of one reading; NaN = not known */
-    double backlash_deg;  /* expected play; NaN = not known */
+    double backlash_deg;     /* expected play; NaN = not known */
 };
 
 struct job_meter {
@@ -56,19 +56,26 @@ struct job_meter {
     char pattern[JOB_TEXT_SIZE]; /* line pattern, see peakward-job(5); "" = NMEA only */
     char framing[8];             /* "8N1" */
     int baud;
-    char poll[JOB_TEXT_SIZE];    /* command to send, escapes decoded later; "" = none */
+    char poll[JOB_TEXT_SIZE]; /* command to send, escapes decoded later; "" = none */
     double poll_period_s;
     enum level_unit unit;
     char quantity[JOB_NAME_SIZE]; /* "C/N"; "" = not known */
-    double noise;                /* sd of one reading in the meter's unit; NaN = estimate live */
-    double lag_s;                /* first-order lag; NaN = not known */
-    double lock_delay_s;         /* how late the lock lamp is; NaN = not known */
-    double minimum, maximum;     /* readings outside are faults; at the limits saturated; NaN = none */
+    double noise;                 /* sd of one reading in the meter's unit; NaN = estimate live */
+    double lag_s;                 /* first-order lag; NaN = not known */
+    double lock_delay_s;          /* how late the lock lamp is; NaN = not known */
+    double minimum, maximum; /* readings outside are faults; at the limits saturated; NaN = none */
+};
+
+struct job_source {
+    char address[JOB_TEXT_SIZE]; /* "gpsd://localhost:2947", "serial:/dev/ttyUSB0", ... */
+    char meter[JOB_NAME_SIZE];   /* profile for its lines; "" = the first meter */
+    char name[JOB_NAME_SIZE];
 };
 
 struct job {
     struct {
         bool given;
+        unsigned parts; /* bit 0 lat, bit 1 lon: given when both are */
         struct look_site place;
         char name[JOB_NAME_SIZE];
     } site;
@@ -83,10 +90,10 @@ struct job {
     size_t neighbour_count;
     struct {
         enum job_antenna_kind kind;
-        double width_m, height_m;      /* dish: both the diameter; NaN = not known */
+        double width_m, height_m; /* dish: both the diameter; NaN = not known */
         double frequency_ghz;
         double beam_width_deg, beam_height_deg; /* half-power; NaN = compute from size */
-        double cross_polar_db;         /* the antenna's own discrimination; NaN = not known */
+        double cross_polar_db; /* the antenna's own discrimination; NaN = not known */
     } antenna;
     struct {
         struct job_axis axes[AXIS_COUNT];
@@ -94,10 +101,7 @@ struct job {
     } mount;
     struct job_meter meters[JOB_METERS];
     size_t meter_count;
-    struct {
-        char address[JOB_TEXT_SIZE]; /* "gpsd://localhost:2947", "serial:/dev/ttyUSB0", ... */
-        char meter[JOB_NAME_SIZE];   /* profile for its lines; "" = the first meter */
-    } sources[JOB_SOURCES];
+    struct job_source sources[JOB_SOURCES];
     size_t source_count;
     struct {
         double azimuth_deg, elevation_deg;
@@ -141,6 +145,9 @@ int job_set(struct job *job, const char *section, const char *key, const char *v
  *   returns   0; -EINVAL with why = "FILE:LINE: ..." ; -errno when it can't be read, why filled too
  */
 int job_read(struct job *job, const char *path, char why[JOB_ERROR_SIZE]);
+
+/* Drop the sources set so far (flags on the command line replace them), from settings too. */
+void job_forget_sources(struct job *job);
 
 /* What depends on several keys: nothing missing, nothing contradictory. 0 or -EINVAL and why. */
 int job_check(const struct job *job, char why[JOB_ERROR_SIZE]);

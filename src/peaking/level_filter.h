@@ -10,7 +10,7 @@
 enum { LEVEL_FILTER_WINDOW = 32 };
 
 struct level_filter {
-    double noise_given; /* sd of one reading, NaN = estimate it */
+    double noise_given;      /* sd of one reading, NaN = estimate it */
     double minimum, maximum; /* the meter's ends: a reading there is saturated; NaN = none */
     double t[LEVEL_FILTER_WINDOW], value[LEVEL_FILTER_WINDOW]; /* ring */
     int next, count;
@@ -23,7 +23,8 @@ struct level_filter {
  */
 void level_filter_init(struct level_filter *filter, double noise, double minimum, double maximum);
 
-/* One reading. Returns the filtered level: a median of the newest three, smoothed over about 1 s. */
+/* One reading. Returns the filtered level: a median of the newest three, smoothed over about 1 s.
+ */
 double level_filter_push(struct level_filter *filter, double t, double value);
 
 /* Standard deviation of one reading, robust (from differences); NaN with fewer than 8 readings. */

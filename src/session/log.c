@@ -33,8 +33,8 @@ int log_format_header(const struct job *job, const struct procedure *procedure, 
     }
     json_object_set_new(root, "peakward", json_integer(LOG_VERSION));
     json_object_set_new(root, "job", settings);
-    json_object_set_new(root, "procedure", json_pack("{ssso}", "name", procedure->name, "steps",
-                                                     steps));
+    json_object_set_new(root, "procedure",
+                        json_pack("{ssso}", "name", procedure->name, "steps", steps));
     n = json_dumpb(root, line, size, JSON_COMPACT);
     json_decref(root);
     if (n == 0) {
@@ -59,7 +59,8 @@ static int parse_job(const json_t *settings, struct job *job, char why[JOB_ERROR
     size_t i;
     json_t *item;
 
-    json_array_foreach(settings, i, item) {
+    json_array_foreach(settings, i, item)
+    {
         if (unpack_setting(item, &section, &key, &value) < 0) {
             text_copy(why, JOB_ERROR_SIZE, "a setting of the job is not [section, key, value]");
             return -EINVAL;
@@ -80,7 +81,8 @@ static int parse_procedure(const json_t *object, struct procedure *procedure,
     json_t *item;
 
     procedure_init(procedure, name ? name : "");
-    json_array_foreach(json_object_get(object, "steps"), i, item) {
+    json_array_foreach(json_object_get(object, "steps"), i, item)
+    {
         if (unpack_setting(item, &section, &key, &value) < 0) {
             text_copy(why, JOB_ERROR_SIZE, "a setting of a step is not [section, key, value]");
             return -EINVAL;
@@ -102,7 +104,8 @@ int log_parse_header(const char *line, struct job *ret_job, struct procedure *re
     job_init(ret_job);
     procedure_init(ret_procedure, "");
     if (!json_is_integer(version)) {
-        text_copy(why, JOB_ERROR_SIZE, "this is not a session log: its first line names no version");
+        text_copy(why, JOB_ERROR_SIZE,
+                  "this is not a session log: its first line names no version");
     } else if (json_integer_value(version) != LOG_VERSION) {
         text_copy(why, JOB_ERROR_SIZE, "this log is of another version of the format");
     } else {
@@ -310,8 +313,7 @@ int log_reader_open(struct log_reader *reader, const char *path, struct job *ret
     return r;
 }
 
-int log_reader_next(struct log_reader *reader, struct record *ret_record,
-                    char why[JOB_ERROR_SIZE])
+int log_reader_next(struct log_reader *reader, struct record *ret_record, char why[JOB_ERROR_SIZE])
 {
     char phrase[RECORD_TEXT_SIZE] = "";
     struct record record;

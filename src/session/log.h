@@ -62,8 +62,7 @@ int log_reader_open(struct log_reader *reader, const char *path, struct job *ret
  *   returns  1; 0 at the end (a half-written last line counts as the end);
  *            -EINVAL and why with the line's number
  */
-int log_reader_next(struct log_reader *reader, struct record *ret_record,
-                    char why[JOB_ERROR_SIZE]);
+int log_reader_next(struct log_reader *reader, struct record *ret_record, char why[JOB_ERROR_SIZE]);
 
 void log_reader_close(struct log_reader *reader);
 

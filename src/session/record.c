@@ -10,10 +10,10 @@
 #include "base/text.h"
 
 static const char *const kind_names[RECORD_KIND_COUNT] = {
-    [RECORD_FIX] = "fix",       [RECORD_UTC] = "utc",       [RECORD_ANGLES] = "angles",
-    [RECORD_LEVEL] = "level",   [RECORD_LOCK] = "lock",     [RECORD_AUX] = "aux",
-    [RECORD_MOVE] = "move",     [RECORD_NOTE] = "note",     [RECORD_SOURCE] = "source",
-    [RECORD_STEP] = "step",     [RECORD_ADVICE] = "advice", [RECORD_MARK] = "mark",
+    [RECORD_FIX] = "fix",     [RECORD_UTC] = "utc",       [RECORD_ANGLES] = "angles",
+    [RECORD_LEVEL] = "level", [RECORD_LOCK] = "lock",     [RECORD_AUX] = "aux",
+    [RECORD_MOVE] = "move",   [RECORD_NOTE] = "note",     [RECORD_SOURCE] = "source",
+    [RECORD_STEP] = "step",   [RECORD_ADVICE] = "advice", [RECORD_MARK] = "mark",
 };
 
 static const char *const status_names[] = {
@@ -29,11 +29,16 @@ static const char *const event_names[] = {
 };
 
 static const char *const move_names[ADVICE_MOVE_COUNT] = {
-    [ADVICE_LEFT] = "left",           [ADVICE_RIGHT] = "right",
-    [ADVICE_UP] = "up",               [ADVICE_DOWN] = "down",
-    [ADVICE_CLOCKWISE] = "clockwise", [ADVICE_ANTICLOCKWISE] = "anticlockwise",
-    [ADVICE_HOLD] = "hold",           [ADVICE_WAIT] = "wait",
-    [ADVICE_TIGHTEN] = "tighten",     [ADVICE_CONFIRM] = "confirm",
+    [ADVICE_LEFT] = "left",
+    [ADVICE_RIGHT] = "right",
+    [ADVICE_UP] = "up",
+    [ADVICE_DOWN] = "down",
+    [ADVICE_CLOCKWISE] = "clockwise",
+    [ADVICE_ANTICLOCKWISE] = "anticlockwise",
+    [ADVICE_HOLD] = "hold",
+    [ADVICE_WAIT] = "wait",
+    [ADVICE_TIGHTEN] = "tighten",
+    [ADVICE_CONFIRM] = "confirm",
     [ADVICE_DONE] = "done",
 };
 

@@ -37,10 +37,10 @@ enum record_kind {
 
 struct record_fix {
     double lat_deg, lon_deg;
-    double height_m;  /* above the WGS84 ellipsoid; NaN with a 2D fix */
-    double error_m;   /* horizontal, as the receiver states it; NaN = not stated */
-    int mode;         /* 0 or 1 none, 2 = 2D, 3 = 3D, as gpsd counts */
-    int satellites;   /* used; -1 = not stated */
+    double height_m; /* above the WGS84 ellipsoid; NaN with a 2D fix */
+    double error_m;  /* horizontal, as the receiver states it; NaN = not stated */
+    int mode;        /* 0 or 1 none, 2 = 2D, 3 = 3D, as gpsd counts */
+    int satellites;  /* used; -1 = not stated */
 };
 
 struct record_angles {
@@ -96,8 +96,8 @@ enum record_step_event {
 
 struct record_step {
     enum record_step_event event;
-    char name[RECORD_NAME_SIZE]; /* "" from the operator: the step at hand */
-    int number, count;           /* 1-based; 0 from the operator */
+    char name[RECORD_NAME_SIZE];   /* "" from the operator: the step at hand */
+    int number, count;             /* 1-based; 0 from the operator */
     char result[RECORD_TEXT_SIZE]; /* STEP_LEAVE: what it ended with */
 };
 

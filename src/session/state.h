@@ -22,7 +22,7 @@ enum {
 
 struct state_trend {
     double t;
-    double level;          /* NaN = a gap (source went down) */
+    double level; /* NaN = a gap (source went down) */
     double filtered;
     float deg[AXIS_COUNT]; /* measured then, NaN = not known */
 };
@@ -30,10 +30,10 @@ struct state_trend {
 struct state_source {
     char name[RECORD_NAME_SIZE];
     enum record_source_status status;
-    double t;          /* of the last record about it */
+    double t; /* of the last record about it */
     unsigned bad;
     unsigned long count; /* readings */
-    double last_t;     /* of the last reading; NaN = none yet */
+    double last_t;       /* of the last reading; NaN = none yet */
     char why[RECORD_TEXT_SIZE];
 };
 
@@ -45,8 +45,8 @@ struct state {
     struct look_site site;
     enum { SITE_NONE, SITE_JOB, SITE_FIX } site_from;
     struct record_fix fix;
-    double fix_t; /* NaN = none yet */
-    double utc_s, utc_t; /* UTC and the t it came with; NaN = none yet */
+    double fix_t;                /* NaN = none yet */
+    double utc_s, utc_t;         /* UTC and the t it came with; NaN = none yet */
     struct magnetic_field field; /* valid when field_known */
     bool field_known;
 
@@ -69,7 +69,7 @@ struct state {
         double value, t;
         enum level_unit unit;
         struct level_filter filter;
-        double best, best_t;   /* best filtered level; NaN = none yet */
+        double best, best_t;         /* best filtered level; NaN = none yet */
         double best_deg[AXIS_COUNT]; /* where it was; NaN = not known */
     } level;
 
@@ -81,9 +81,9 @@ struct state {
     struct state_source sources[STATE_SOURCES];
     size_t source_count;
 
-    struct record_step step;   /* the step at hand (event STEP_ENTER) */
+    struct record_step step; /* the step at hand (event STEP_ENTER) */
     double step_t;
-    struct advice advice;      /* the last one */
+    struct advice advice; /* the last one */
     double advice_t;
 
     struct state_trend trend[STATE_TREND]; /* ring: the newest is (trend_next - 1) % STATE_TREND */

@@ -11,19 +11,20 @@ struct look_site {
 };
 
 struct look {
-    double azimuth_deg;     /* clockwise from true north, [0, 360) */
-    double elevation_deg;   /* geometric, above the plane normal to the ellipsoid's normal; < 0 below */
-    double range_km;        /* slant range */
-    double skew_v_deg;      /* polarisation V from the local vertical, clockwise seen from behind */
-    double skew_h_deg;      /* polarisation H from the local horizontal, clockwise seen from behind */
+    double azimuth_deg; /* clockwise from true north, [0, 360) */
+    double
+        elevation_deg; /* geometric, above the plane normal to the ellipsoid's normal; < 0 below */
+    double range_km;   /* slant range */
+    double skew_v_deg; /* polarisation V from the local vertical, clockwise seen from behind */
+    double skew_h_deg; /* polarisation H from the local horizontal, clockwise seen from behind */
     double skew_simple_deg; /* the textbook's atan(sin dlon / tan lat), for comparison */
 };
 
 /* The earth as an ellipsoid; a sphere has flattening 0. */
 struct look_earth {
-    double radius_km;     /* equatorial */
+    double radius_km; /* equatorial */
     double flattening;
-    double orbit_km;      /* geostationary radius from the earth's centre */
+    double orbit_km; /* geostationary radius from the earth's centre */
 };
 
 /* WGS84 and the geostationary radius 42 164.17 km; sources in look.c. */

@@ -18,12 +18,12 @@ enum { FACE_WORDS_SIZE = 512 };
 struct face_scene {
     const struct state *state;
     const struct procedure *procedure;
-    const char *title;        /* "peak", "replay LOG" */
-    const char *log_path;     /* "" = none */
-    bool mount_is_simulated;  /* arrow keys move it */
-    bool replaying;           /* the operator's words steer the replay, not the session */
+    const char *title;       /* "peak", "replay LOG" */
+    const char *log_path;    /* "" = none */
+    bool mount_is_simulated; /* arrow keys move it */
+    bool replaying;          /* the operator's words steer the replay, not the session */
     bool paused;
-    double speed;             /* session seconds per second */
+    double speed; /* session seconds per second */
 };
 
 struct face_ops {

@@ -21,10 +21,10 @@ enum words_kind {
     WORDS_HELP,
     WORDS_PAUSE,
     WORDS_PLAY,
-    WORDS_SPEED, /* ret->number */
-    WORDS_SEEK,  /* ret->number: s since the start */
+    WORDS_SPEED,     /* ret->number */
+    WORDS_SEEK,      /* ret->number: s since the start */
     WORDS_SKIP_TIME, /* ret->number: s forward or back */
-    WORDS_NOTHING, /* an empty line */
+    WORDS_NOTHING,   /* an empty line */
 };
 
 struct words {

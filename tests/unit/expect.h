@@ -13,7 +13,7 @@
 #include <stdio.h>
 
 /* Fails unless |got - want| <= tolerance, or both are NaN. */
-#define expect_near(got, want, tolerance) \
+#define expect_near(got, want, tolerance)                                                          \
     expect_near_at((got), (want), (tolerance), #got, __FILE__, __LINE__)
 
 static inline void expect_near_at(double got, double want, double tolerance, const char *what,

@@ -13,8 +13,8 @@ static void numbers_are_whole_or_refused(void **state)
         int want;
         double value;
     } rows[] = {
-        {"42.5", 0, 42.5},  {" -7 ", 0, -7.0},    {"1e3", 0, 1000.0},  {"", -EINVAL, 0},
-        {"12x", -EINVAL, 0}, {"nan", -EINVAL, 0}, {"inf", -EINVAL, 0}, {"0x10", -EINVAL, 0},
+        {"42.5", 0, 42.5},     {" -7 ", 0, -7.0},   {"1e3", 0, 1000.0},  {"", -EINVAL, 0},
+        {"12x", -EINVAL, 0},   {"nan", -EINVAL, 0}, {"inf", -EINVAL, 0}, {"0x10", -EINVAL, 0},
         {"1e999", -EINVAL, 0}, {"1 2", -EINVAL, 0},
     };
 
@@ -38,11 +38,13 @@ static void bytes_from_outside_are_made_harmless(void **state)
         {"a\0b", 3, "a?b", 1},
         {"\033[2J", 4, "?[2J", 1},
         {"dB\xc2\xb5V", 5, "dB\xc2\xb5V", 0},
-        {"\xc2\x9b" "2J", 4, "?2J", 1}, /* C1 control sequence introducer */
+        {"\xc2\x9b"
+         "2J",
+         4, "?2J", 1}, /* C1 control sequence introducer */
         {"\xff\xfe", 2, "??", 2},
-        {"\xc0\xaf", 2, "??", 2},         /* overlong */
-        {"\xed\xa0\x80", 3, "???", 3},    /* surrogate */
-        {"\xe2\x82", 2, "??", 2},         /* cut */
+        {"\xc0\xaf", 2, "??", 2},      /* overlong */
+        {"\xed\xa0\x80", 3, "???", 3}, /* surrogate */
+        {"\xe2\x82", 2, "??", 2},      /* cut */
     };
 
     (void)state;
@@ -61,7 +63,9 @@ static void a_copy_never_splits_a_character(void **state)
     (void)state;
     text_copy(small, sizeof small, "ab\xc2\xb5");
     assert_string_equal(small, "ab");
-    text_copy(small, sizeof small, "a\xc2\xb5" "b");
+    text_copy(small, sizeof small,
+              "a\xc2\xb5"
+              "b");
     assert_string_equal(small, "a\xc2\xb5");
     small[0] = '\0';
     assert_false(text_append(small, sizeof small, "%s", "ab\xc2\xb5"));

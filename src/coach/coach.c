@@ -1,0 +1,232 @@
+#include "coach/coach.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "coach/sentence.h"
+#include "coach/step.h"
+
+/* An advice that only counts down is not repeated more often than this. */
+static const double repeat_s = 0.5;
+static const double repeat_share = 0.1;
+static const int most_repeaks = 2;
+
+static const struct step_ops *const step_table[DO_COUNT] = {
+    [DO_CONFIRM] = &step_confirm, [DO_FIX] = &step_fix,           [DO_SET] = &step_set,
+    [DO_SWEEP] = &step_sweep,     [DO_IDENTIFY] = &step_identify, [DO_PEAK] = &step_peak,
+    [DO_NULL] = &step_peak,       [DO_TIGHTEN] = &step_tighten,   [DO_MEASURE] = &step_measure,
+    [DO_RECORD] = &step_record,
+};
+
+void coach_init(struct coach *coach, const struct job *job, const struct procedure *procedure)
+{
+    *coach = (struct coach){.job = job, .procedure = procedure, .advice_t = NAN};
+    coach->learned.peak_level = NAN;
+    coach->learned.azimuth_bias_deg = NAN;
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        coach->learned.peak_x[i] = NAN;
+        coach->learned.arrived_at_deg[i] = NAN;
+    }
+    coach->advice.axis = AXIS_NONE;
+}
+
+/* --- what it says --------------------------------------------------------------------------- */
+
+static void put(struct coach *coach, const struct record *record)
+{
+    /* never more than leave, enter and advice at a time; a chain of empty steps is cut short */
+    if (coach->out_count < COACH_OUT) {
+        coach->out[(coach->out_first + coach->out_count) % COACH_OUT] = *record;
+        coach->out_count++;
+    }
+}
+
+bool coach_take(struct coach *coach, struct record *ret_record)
+{
+    if (coach->out_count == 0) {
+        return false;
+    }
+    *ret_record = coach->out[coach->out_first];
+    coach->out_first = (coach->out_first + 1) % COACH_OUT;
+    coach->out_count--;
+    return true;
+}
+
+static void put_step(struct coach *coach, double t, enum record_step_event event,
+                     const char *result)
+{
+    struct record record = {.t = t, .kind = RECORD_STEP};
+
+    record.step.event = event;
+    record.step.number = (int)coach->at + 1;
+    record.step.count = (int)coach->procedure->step_count;
+    text_copy(record.step.name, sizeof record.step.name, coach->procedure->steps[coach->at].name);
+    text_copy(record.step.result, sizeof record.step.result, result);
+    put(coach, &record);
+}
+
+static bool same_number(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
+
+/* Worth saying again: another thing to do, or the distance has changed by a share of itself. */
+static bool is_news(const struct coach *coach, const struct advice *advice, double t)
+{
+    const struct advice *last = &coach->advice;
+    double changed = fabs(advice->deg - last->deg);
+
+    if (isnan(coach->advice_t) || strcmp(advice->step, last->step) != 0 ||
+        advice->axis != last->axis || advice->move != last->move || advice->until != last->until ||
+        isnan(advice->deg) != isnan(last->deg)) {
+        return true;
+    }
+    if (isnan(advice->deg)) {
+        return strcmp(advice->say, last->say) != 0;
+    }
+    return t - coach->advice_t >= repeat_s && !same_number(advice->deg, last->deg) &&
+           changed >= fmax(repeat_share * last->deg, 0.02);
+}
+
+static void put_advice(struct coach *coach, const struct advice *advice, double t)
+{
+    struct record record = {.t = t, .kind = RECORD_ADVICE};
+
+    if (!is_news(coach, advice, t)) {
+        return;
+    }
+    record.advice = *advice;
+    record_round(&record);
+    coach->advice = record.advice;
+    coach->advice_t = t;
+    put(coach, &record);
+}
+
+/* --- what it does --------------------------------------------------------------------------- */
+
+static struct step_context context_of(struct coach *coach, const struct state *state,
+                                      const struct record *record, struct advice *advice,
+                                      char *result)
+{
+    const struct procedure_step *step = &coach->procedure->steps[coach->at];
+
+    *advice = (struct advice){
+        .axis = AXIS_NONE, .move = ADVICE_WAIT, .deg = NAN, .turns = NAN, .rate = NAN};
+    text_copy(advice->step, sizeof advice->step, step->name);
+    return (struct step_context){.coach = coach,
+                                 .step = step,
+                                 .state = state,
+                                 .record = record,
+                                 .advice = advice,
+                                 .result = result};
+}
+
+static void enter(struct coach *coach, const struct state *state, const struct record *record)
+{
+    const struct step_ops *ops = step_table[coach->procedure->steps[coach->at].act];
+    struct advice advice;
+    char result[RECORD_TEXT_SIZE] = "";
+    struct step_context context = context_of(coach, state, record, &advice, result);
+
+    coach->step_t = state->t;
+    put_step(coach, state->t, STEP_ENTER, "");
+    if (ops->enter) {
+        ops->enter(&context);
+    }
+}
+
+static void finish(struct coach *coach, const struct state *state)
+{
+    struct advice advice = {
+        .axis = AXIS_NONE, .move = ADVICE_DONE, .deg = NAN, .turns = NAN, .rate = NAN};
+
+    coach->finished = true;
+    text_copy(advice.step, sizeof advice.step, coach->procedure->steps[coach->at].name);
+    sentence_stay(&advice, ADVICE_DONE, UNTIL_NONE, "Done. The session is in the log.");
+    sentence_why(&advice, "%s", coach->learned.grounds);
+    put_advice(coach, &advice, state->t);
+}
+
+/* Leave the step at hand for another; past the last one is the end. */
+static void go_to(struct coach *coach, const struct state *state, const struct record *record,
+                  size_t at, const char *result)
+{
+    put_step(coach, state->t, STEP_LEAVE, result);
+    if (at >= coach->procedure->step_count) {
+        finish(coach, state);
+        return;
+    }
+    coach->at = at;
+    enter(coach, state, record);
+}
+
+/* The first peak step before the one at hand. */
+static size_t first_peak(const struct coach *coach)
+{
+    for (size_t i = 0; i < coach->at; i++) {
+        if (coach->procedure->steps[i].act == DO_PEAK &&
+            coach->procedure->steps[i].axis != AXIS_SKEW) {
+            return i;
+        }
+    }
+    return coach->at;
+}
+
+/* The operator's own word on where to go. True when it was one. */
+static bool obey_operator(struct coach *coach, const struct state *state,
+                          const struct record *record)
+{
+    if (record->kind != RECORD_STEP) {
+        return false;
+    }
+    switch (record->step.event) {
+    case STEP_SKIP:
+        go_to(coach, state, record, coach->at + 1, "skipped by the operator");
+        return true;
+    case STEP_BACK:
+        go_to(coach, state, record, coach->at > 0 ? coach->at - 1 : 0, "gone back");
+        return true;
+    case STEP_REPEAT:
+        go_to(coach, state, record, coach->at, "repeated");
+        return true;
+    default:
+        return false;
+    }
+}
+
+void coach_update(struct coach *coach, const struct state *state, const struct record *record)
+{
+    struct record again = *record;
+
+    if (coach->finished || coach->procedure->step_count == 0) {
+        return;
+    }
+    if (!coach->started) {
+        coach->started = true;
+        enter(coach, state, record);
+    }
+    if (obey_operator(coach, state, record)) {
+        again = (struct record){.t = record->t, .kind = RECORD_KIND_COUNT};
+    }
+    /* a step may be done at once: then think about the next, but never round and round */
+    for (int chain = 0; chain < 3 && !coach->finished; chain++) {
+        struct advice advice;
+        char result[RECORD_TEXT_SIZE] = "";
+        struct step_context context = context_of(coach, state, &again, &advice, result);
+        enum step_outcome outcome = step_table[context.step->act]->update(&context);
+
+        if (outcome == STEP_GOES_ON) {
+            put_advice(coach, &advice, state->t);
+            return;
+        }
+        if (outcome == STEP_SENDS_BACK && coach->repeaks < most_repeaks) {
+            coach->repeaks++;
+            go_to(coach, state, record, first_peak(coach), result);
+        } else {
+            go_to(coach, state, record, coach->at + 1, result);
+        }
+        again = (struct record){.t = record->t, .kind = RECORD_KIND_COUNT};
+    }
+}

@@ -1,0 +1,64 @@
+/*
+ * coach.h - what to do next. Follows a procedure over the state and turns every record into advice.
+ * Pure: no I/O, no clock, no memory; the same records always give the same advice.
+ */
+#ifndef COACH_COACH_H
+#define COACH_COACH_H
+
+#include <stdbool.h>
+
+#include "coach/dwell.h"
+#include "coach/peak.h"
+#include "coach/procedure.h"
+#include "coach/sweep.h"
+#include "coach/tighten.h"
+#include "coach/travel.h"
+#include "session/state.h"
+
+enum { COACH_OUT = 8 };
+
+/* What the coach has learned, kept from step to step. */
+struct coach_learned {
+    double peak_level;                 /* fitted level at the top; NaN = not known */
+    double peak_x[AXIS_COUNT];         /* axis coordinate of the fitted centre; NaN = not known */
+    double azimuth_bias_deg;           /* measured minus true azimuth, once the target is known */
+    double arrived_at_deg[AXIS_COUNT]; /* angles when the last peak was verified */
+    bool sure;                         /* the carrier is known to be the target */
+    char grounds[RECORD_TEXT_SIZE];    /* why it is, or is not, taken for the target */
+};
+
+struct coach {
+    const struct job *job;             /* borrowed */
+    const struct procedure *procedure; /* borrowed */
+    size_t at;                         /* index of the step at hand */
+    bool started, finished;
+    double step_t; /* when it was entered */
+    struct coach_learned learned;
+    int repeaks; /* times that tightening sent us back */
+
+    /* working memory of the step at hand */
+    struct travel travel;
+    struct dwell dwell;
+    struct peak peak;
+    struct sweep sweep;
+    struct tighten tighten;
+    double settled_t; /* set: since when the axis stands at its angle; NaN = it does not */
+
+    struct advice advice; /* the last one given */
+    double advice_t;
+    struct record out[COACH_OUT];
+    size_t out_first, out_count;
+};
+
+void coach_init(struct coach *coach, const struct job *job, const struct procedure *procedure);
+
+/*
+ * One record has been folded into the state: think again. Records that the coach made itself are
+ * to be folded, too, but need not come back here.
+ */
+void coach_update(struct coach *coach, const struct state *state, const struct record *record);
+
+/* The coach's own records (step, advice), oldest first; false = none left. */
+bool coach_take(struct coach *coach, struct record *ret_record);
+
+#endif

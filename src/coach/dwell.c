@@ -1,0 +1,114 @@
+#include "coach/dwell.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "coach/travel.h"
+
+static const double settle_lags = 3.0;
+static const double assumed_lag_s = 0.8;
+static const double assumed_period_s = 0.5;
+static const double assumed_noise = 0.3;
+static const double wanted_error = 0.1;
+
+static double or_else(double value, double otherwise)
+{
+    return isfinite(value) ? value : otherwise;
+}
+
+static double meter_lag_s(const struct state *state)
+{
+    const struct job_meter *meter = job_find_meter(state->job, "");
+
+    return or_else(meter ? meter->lag_s : NAN, assumed_lag_s);
+}
+
+static double meter_noise(const struct state *state)
+{
+    return or_else(level_filter_noise(&state->level.filter), assumed_noise);
+}
+
+static int needed_readings(const struct state *state)
+{
+    double ratio = meter_noise(state) / wanted_error;
+    double n = ceil(ratio * ratio);
+
+    /* in percent or raw units a noise of many units is no reason to read for minutes */
+    return (int)fmin(fmax(n, 3.0), 10.0);
+}
+
+void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double at_least_s)
+{
+    double settle_s = settle_lags * meter_lag_s(state);
+
+    *dwell = (struct dwell){
+        .axis = axis,
+        .from_t = state->t + settle_s,
+        .until_t = state->t + settle_s + at_least_s,
+        .needed = needed_readings(state),
+    };
+}
+
+double dwell_expected_s(const struct state *state)
+{
+    double period_s = or_else(level_filter_period_s(&state->level.filter), assumed_period_s);
+
+    return settle_lags * meter_lag_s(state) + period_s * needed_readings(state);
+}
+
+bool dwell_update(struct dwell *dwell, const struct state *state, const struct record *record)
+{
+    if (state->t < dwell->from_t) {
+        return false;
+    }
+    if (record->kind == RECORD_ANGLES && dwell->axis != AXIS_NONE &&
+        isfinite(record->angles.deg[dwell->axis])) {
+        dwell->x_sum += travel_position(state, dwell->axis);
+        dwell->x_count++;
+    }
+    if (record->kind == RECORD_LEVEL) {
+        if (dwell->count == DWELL_READINGS) {
+            memmove(dwell->level, dwell->level + 1, sizeof dwell->level - sizeof *dwell->level);
+            dwell->count--;
+        }
+        dwell->level[dwell->count++] = record->level.value;
+    }
+    return dwell->count >= dwell->needed && state->t >= dwell->until_t;
+}
+
+static int compare(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
+double dwell_level(const struct dwell *dwell)
+{
+    double sorted[DWELL_READINGS], sum = 0.0;
+    int cut = dwell->count / 4;
+
+    if (dwell->count == 0) {
+        return NAN;
+    }
+    memcpy(sorted, dwell->level, (size_t)dwell->count * sizeof *sorted);
+    qsort(sorted, (size_t)dwell->count, sizeof *sorted, compare);
+    for (int i = cut; i < dwell->count - cut; i++) {
+        sum += sorted[i];
+    }
+    return sum / (dwell->count - 2 * cut);
+}
+
+double dwell_level_error(const struct dwell *dwell)
+{
+    double mean = dwell_level(dwell), sum = 0.0;
+
+    if (dwell->count < 2) {
+        return NAN;
+    }
+    for (int i = 0; i < dwell->count; i++) {
+        sum += (dwell->level[i] - mean) * (dwell->level[i] - mean);
+    }
+    return sqrt(sum / (dwell->count - 1) / dwell->count);
+}

@@ -1,0 +1,42 @@
+/*
+ * dwell.h - stop and read: the level at one place, once the meter has settled. Pure.
+ */
+#ifndef COACH_DWELL_H
+#define COACH_DWELL_H
+
+#include <stdbool.h>
+
+#include "session/state.h"
+
+enum { DWELL_READINGS = 64 };
+
+struct dwell {
+    enum axis axis; /* whose angle is averaged beside the level; AXIS_NONE = no axis */
+    double from_t;  /* readings before this are still settling */
+    double until_t; /* not before this; NaN = the count alone decides */
+    int needed;
+    int count;
+    double level[DWELL_READINGS];
+    double x_sum;
+    int x_count;
+};
+
+/*
+ * Begin. How long to settle and how many readings follow from the meter: three lags after a step
+ * of 3 dB leave 0.15 dB; noise over the root of the count is to be 0.1 of the unit.
+ *
+ *   at_least_s  read for at least that long; 0 = as the meter needs
+ */
+void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double at_least_s);
+
+/* A record came (state has it): true once enough was read. */
+bool dwell_update(struct dwell *dwell, const struct state *state, const struct record *record);
+
+/* Mean of the readings without the outermost quarter on each side, and its standard error. */
+double dwell_level(const struct dwell *dwell);
+double dwell_level_error(const struct dwell *dwell);
+
+/* Seconds that a dwell takes with this meter, for planning. */
+double dwell_expected_s(const struct state *state);
+
+#endif

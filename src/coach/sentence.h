@@ -1,0 +1,30 @@
+/* sentence.h - advice in words. Pure. */
+#ifndef COACH_SENTENCE_H
+#define COACH_SENTENCE_H
+
+#include "job/job.h"
+#include "session/record.h"
+
+/*
+ * A distance for a hand: "0.46 deg" with digits by size, and the bolt's turns to 1/8 in words.
+ * Appends to what text holds: "0.46°", ", one and a quarter turns".
+ */
+void sentence_append_degrees(char *text, size_t size, double deg);
+void sentence_append_turns(char *text, size_t size, double turns);
+
+/*
+ * Fill advice for turning an axis by a signed distance: move, deg, turns, and the sentence
+ * "Right 0.46°, one and a quarter turns." with `tail` (", slowly", "") before the full stop.
+ */
+void sentence_turn(struct advice *advice, const struct job *job, enum axis axis, double signed_deg,
+                   const char *tail);
+
+/* Fill advice that moves nothing: hold, wait, confirm, ... and its sentence. */
+void sentence_stay(struct advice *advice, enum advice_move move, enum advice_until until,
+                   const char *format, ...) __attribute__((format(printf, 4, 5)));
+
+/* The reason. */
+void sentence_why(struct advice *advice, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+#endif

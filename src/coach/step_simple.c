@@ -1,0 +1,204 @@
+/* The steps that wait for a person or a source: confirm, fix, set, measure, record. */
+#include "coach/step.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "base/text.h"
+#include "coach/sentence.h"
+
+static const double measured_old_s = 5.0;
+static const double set_still_s = 1.0;
+static const double default_measure_s = 10.0;
+
+bool step_answered(const struct step_context *context)
+{
+    return context->record->kind == RECORD_STEP && context->record->step.event == STEP_DONE;
+}
+
+/* --- confirm -------------------------------------------------------------------------------- */
+
+static enum step_outcome confirm_update(const struct step_context *context)
+{
+    if (step_answered(context)) {
+        text_copy(context->result, RECORD_TEXT_SIZE, "confirmed");
+        return STEP_IS_DONE;
+    }
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER, "%s", context->step->text);
+    return STEP_GOES_ON;
+}
+
+const struct step_ops step_confirm = {.update = confirm_update};
+
+/* --- fix ------------------------------------------------------------------------------------ */
+
+static void advise_hidden(const struct step_context *context)
+{
+    double below = -context->state->target.deg[AXIS_ELEVATION];
+
+    sentence_stay(context->advice, ADVICE_HOLD, UNTIL_ANSWER,
+                  "%s is %.1f\u00b0 below the horizon here: it can't be reached from this site.",
+                  context->state->job->target.satellite.name, below);
+    sentence_why(context->advice, "check the target's longitude and the site's position");
+}
+
+static enum step_outcome fix_update(const struct step_context *context)
+{
+    const struct state *state = context->state;
+
+    if (!state->target.known) {
+        sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
+                      isfinite(state->fix_t) ? "The receiver has no position yet; give it open sky."
+                                             : "Waiting for a position from the receiver.");
+        return STEP_GOES_ON;
+    }
+    if (state->target.deg[AXIS_ELEVATION] < 0.0) {
+        advise_hidden(context);
+        return STEP_GOES_ON;
+    }
+    snprintf(context->result, RECORD_TEXT_SIZE,
+             "%s stands at azimuth %.2f\u00b0, elevation %.2f\u00b0 from %.4f, %.4f",
+             state->job->target.satellite.name, state->target.deg[AXIS_AZIMUTH],
+             state->target.deg[AXIS_ELEVATION], state->site.lat_deg, state->site.lon_deg);
+    return STEP_IS_DONE;
+}
+
+const struct step_ops step_fix = {.update = fix_update};
+
+/* --- set ------------------------------------------------------------------------------------ */
+
+static double set_tolerance(const struct step_context *context)
+{
+    static const double usual[AXIS_COUNT] = {
+        [AXIS_AZIMUTH] = 1.0, [AXIS_ELEVATION] = 0.3, [AXIS_SKEW] = 1.0};
+
+    return isfinite(context->step->tolerance_deg) ? context->step->tolerance_deg
+                                                  : usual[context->step->axis];
+}
+
+static void set_enter(const struct step_context *context)
+{
+    enum axis axis = context->step->axis;
+
+    travel_start(&context->coach->travel, context->state, axis,
+                 travel_from_angle(context->state, axis, context->state->target.deg[axis]),
+                 set_tolerance(context));
+    context->coach->settled_t = NAN;
+}
+
+static enum step_outcome set_is_done(const struct step_context *context)
+{
+    enum axis axis = context->step->axis;
+
+    snprintf(context->result, RECORD_TEXT_SIZE, "%s set to %.2f\u00b0", axis_name(axis),
+             isfinite(context->state->measured.deg[axis]) ? context->state->measured.deg[axis]
+                                                          : context->state->target.deg[axis]);
+    return STEP_IS_DONE;
+}
+
+/* No angle to compare with: say what the scale or a level must show, and take the word for it. */
+static void advise_by_word(const struct step_context *context, const char *word)
+{
+    enum axis axis = context->step->axis;
+    const struct job_axis *mount = &context->state->job->mount.axes[axis];
+    double target = context->state->target.deg[axis];
+
+    context->advice->axis = axis;
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
+                  "Set the %s to %.1f\u00b0 on the scale, then say %s.", axis_name(axis),
+                  job_scale_from_true(mount, target), word);
+    if (axis == AXIS_AZIMUTH && context->state->field_known) {
+        sentence_why(context->advice, "azimuth %.1f\u00b0 true, %.1f\u00b0 by a compass", target,
+                     target - context->state->field.declination_deg);
+    } else {
+        sentence_why(context->advice, "%s %.2f\u00b0 true", axis_name(axis), target);
+    }
+}
+
+static enum step_outcome set_update(const struct step_context *context)
+{
+    enum axis axis = context->step->axis;
+    const struct state *state = context->state;
+    const struct job_axis *mount = &state->job->mount.axes[axis];
+    bool known = isfinite(state->measured.deg[axis]);
+
+    if (!isfinite(state->target.deg[axis])) {
+        text_copy(context->result, RECORD_TEXT_SIZE, "nothing to set: circular polarisation");
+        return STEP_IS_DONE;
+    }
+    if (step_answered(context)) {
+        return set_is_done(context);
+    }
+    if (mount->from == JOB_FROM_NUDGES) {
+        advise_by_word(context, "done");
+        return STEP_GOES_ON;
+    }
+    if (!known && mount->from == JOB_FROM_SCALE) {
+        advise_by_word(context, axis == AXIS_AZIMUTH     ? "az and the number"
+                                : axis == AXIS_ELEVATION ? "el and the number"
+                                                         : "skew and the number");
+        return STEP_GOES_ON;
+    }
+    if (!known || state->t - state->measured.t[axis] > measured_old_s + set_still_s) {
+        if (mount->from == JOB_FROM_SENSOR) {
+            context->advice->axis = axis;
+            sentence_stay(
+                context->advice, ADVICE_WAIT, UNTIL_SOURCE,
+                "No reading of the %s; check its sensor, or set it to %.1f\u00b0 and say done.",
+                axis_name(axis), state->target.deg[axis]);
+            return STEP_GOES_ON;
+        }
+    }
+    if (travel_update(&context->coach->travel, state, context->record)) {
+        return set_is_done(context);
+    }
+    travel_advise(&context->coach->travel, state, "", context->advice);
+    return STEP_GOES_ON;
+}
+
+const struct step_ops step_set = {.enter = set_enter, .update = set_update};
+
+/* --- measure -------------------------------------------------------------------------------- */
+
+static void measure_enter(const struct step_context *context)
+{
+    double seconds = context->step->dwell_s;
+
+    dwell_start(&context->coach->dwell, context->state, AXIS_NONE,
+                isfinite(seconds) ? seconds : default_measure_s);
+}
+
+static enum step_outcome measure_update(const struct step_context *context)
+{
+    const struct dwell *dwell = &context->coach->dwell;
+    const char *unit = level_unit_symbol(context->state->level.unit, true);
+
+    if (dwell_update(&context->coach->dwell, context->state, context->record)) {
+        snprintf(context->result, RECORD_TEXT_SIZE, "level %.2f %s", dwell_level(dwell), unit);
+        if (isfinite(dwell_level_error(dwell))) {
+            text_append(context->result, RECORD_TEXT_SIZE, ", sure to %.2f",
+                        dwell_level_error(dwell));
+        }
+        if (level_unit_is_db(context->state->level.unit)) {
+            text_append(context->result, RECORD_TEXT_SIZE, "; best so far %.2f %s",
+                        context->state->level.best, unit);
+        }
+        return STEP_IS_DONE;
+    }
+    sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
+                  "Hands off and stand clear, measuring the level.");
+    return STEP_GOES_ON;
+}
+
+const struct step_ops step_measure = {.enter = measure_enter, .update = measure_update};
+
+/* --- record --------------------------------------------------------------------------------- */
+
+static enum step_outcome record_update(const struct step_context *context)
+{
+    snprintf(context->result, RECORD_TEXT_SIZE, "%s",
+             context->coach->learned.grounds[0] ? context->coach->learned.grounds : "closed");
+    return STEP_IS_DONE;
+}
+
+const struct step_ops step_record = {.update = record_update};

@@ -1,0 +1,43 @@
+/*
+ * travel.h - from here to there on one axis, whatever tells the angle: a sensor, the mount's scale
+ * or the count of nudges. Pure.
+ */
+#ifndef COACH_TRAVEL_H
+#define COACH_TRAVEL_H
+
+#include <stdbool.h>
+
+#include "session/state.h"
+
+struct travel {
+    enum axis axis;
+    double target_x;  /* axis coordinate to reach, see travel_position() */
+    double tolerance; /* degrees that are near enough */
+    double near_t;    /* sensor: since when it is within tolerance; NaN = it is not */
+    bool arrived;
+    double begun_x; /* where it began, to see a hand that goes the wrong way */
+};
+
+/*
+ * Where an axis stands, as one continuous coordinate in degrees: the true angle where a sensor or
+ * the scale gives one (plus nudges keyed since), else the sum of nudges. Azimuth is unwrapped
+ * around the target so that it runs through north without a jump. NaN = a sensor's axis without a
+ * reading.
+ */
+double travel_position(const struct state *state, enum axis axis);
+
+/* The same coordinate for a true angle; NaN on an axis that only counts nudges. */
+double travel_from_angle(const struct state *state, enum axis axis, double deg);
+
+/* Begin to move an axis to a coordinate. tolerance is raised to what the axis can show. */
+void travel_start(struct travel *travel, const struct state *state, enum axis axis, double target_x,
+                  double tolerance);
+
+/* A record came: true once the axis has arrived (and, by a sensor, stands still there). */
+bool travel_update(struct travel *travel, const struct state *state, const struct record *record);
+
+/* The advice that brings it there. `tail` goes before the sentence's full stop. */
+void travel_advise(const struct travel *travel, const struct state *state, const char *tail,
+                   struct advice *advice);
+
+#endif

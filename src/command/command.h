@@ -1,0 +1,19 @@
+/* command.h - the subcommands: each takes its own arguments and returns the exit status. */
+#ifndef COMMAND_COMMAND_H
+#define COMMAND_COMMAND_H
+
+enum {
+    EXIT_DONE = 0,
+    EXIT_NOT_DONE = 1, /* the job could not be done */
+    EXIT_WRONG = 2,    /* wrong usage or a bad file */
+};
+
+int plan_main(int argc, char **argv);
+int peak_main(int argc, char **argv);
+int replay_main(int argc, char **argv);
+int check_main(int argc, char **argv);
+
+/* "peakward: what: why: what to do" on standard error. Parts that are NULL are left out. */
+void command_complain(const char *what, const char *why, const char *what_to_do);
+
+#endif

@@ -1,0 +1,173 @@
+#include "command/options.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "command/command.h"
+#include "job/procedure_file.h"
+
+const char options_shared_help[] =
+    "  --job FILE            the job: site, target, antenna, mount, meter (see peakward-job(5))\n"
+    "  --site LAT,LON,HEIGHT degrees, north and east positive; metres above the ellipsoid\n"
+    "  --target LONGITUDE    of the satellite, such as 21.5E\n"
+    "  --pol V|H|circular    the wanted polarisation\n"
+    "  --help                this text\n";
+
+bool options_take(struct options *options, int option, const char *argument)
+{
+    switch (option) {
+    case OPTION_JOB:
+        options->job_path = argument;
+        return true;
+    case OPTION_SITE:
+        options->site = argument;
+        return true;
+    case OPTION_TARGET:
+        options->target = argument;
+        return true;
+    case OPTION_POL:
+        options->polarisation = argument;
+        return true;
+    case OPTION_PROCEDURE:
+        options->procedure = argument;
+        return true;
+    case OPTION_SOURCE:
+        if (options->source_count < JOB_SOURCES) {
+            options->sources[options->source_count++] = argument;
+        }
+        return true;
+    default:
+        return false;
+    }
+}
+
+static int set(struct job *job, const char *flag, const char *section, const char *key,
+               const char *value)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (job_set(job, section, key, value, why) < 0) {
+        command_complain(flag, why, NULL);
+        return -EINVAL;
+    }
+    return 0;
+}
+
+/* "46.6,10.1,2200"; the height may be left out. */
+static int set_site(struct job *job, const char *text)
+{
+    static const char *const keys[] = {"lat", "lon", "height"};
+    char copy[JOB_TEXT_SIZE], *rest = copy, *part;
+    int n = 0;
+
+    text_copy(copy, sizeof copy, text);
+    while ((part = strsep(&rest, ",")) != NULL) {
+        if (n == 3) {
+            n++;
+            break;
+        }
+        if (set(job, "--site", "site", keys[n++], part) < 0) {
+            return -EINVAL;
+        }
+    }
+    if (n < 2 || n > 3) {
+        command_complain("--site", text, "give LAT,LON or LAT,LON,HEIGHT, such as 46.6,10.1,2200");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+static int set_sources(struct job *job, const struct options *options)
+{
+    if (options->source_count > 0) {
+        job_forget_sources(job);
+    }
+    for (int i = 0; i < options->source_count; i++) {
+        char section[32];
+        snprintf(section, sizeof section, "source %d", i + 1);
+        if (set(job, "--source", section, "address", options->sources[i]) < 0) {
+            return -EINVAL;
+        }
+    }
+    return 0;
+}
+
+int options_finish(const struct options *options, struct job *ret_job)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    job_init(ret_job);
+    if (options->job_path && job_read(ret_job, options->job_path, why) < 0) {
+        command_complain(why, NULL, NULL);
+        return -EINVAL;
+    }
+    if ((options->site && set_site(ret_job, options->site) < 0) ||
+        (options->target && set(ret_job, "--target", "target", "longitude", options->target) < 0) ||
+        (options->polarisation &&
+         set(ret_job, "--pol", "target", "polarisation", options->polarisation) < 0) ||
+        (options->procedure &&
+         set(ret_job, "--procedure", "coach", "procedure", options->procedure) < 0) ||
+        set_sources(ret_job, options) < 0) {
+        return -EINVAL;
+    }
+    if (job_check(ret_job, why) < 0) {
+        command_complain(options->job_path ? options->job_path : "the job", why,
+                         options->job_path ? NULL : "give --job, or --site, --target and --pol");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+int options_procedure(const struct job *job, struct procedure *ret_procedure)
+{
+    const char *name = job->coach.procedure;
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (name[0] == '\0') {
+        name = job->target.polarisation == POLARISATION_CIRCULAR ? "circular"
+               : job->mount.skew_by == JOB_SKEW_PANEL            ? "linear-panel"
+                                                                 : "linear";
+    }
+    if (procedure_builtin(name, ret_procedure) == 0) {
+        return 0;
+    }
+    if (procedure_read(ret_procedure, name, why) < 0) {
+        command_complain(why, NULL,
+                         "name a built-in procedure (linear, linear-panel, circular) "
+                         "or a file");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+int options_magnetic(const struct job *job, struct magnetic_model *ret_model)
+{
+    const char *path = job->files.magnetic_model;
+    char text[65536];
+    int line = 0;
+    size_t n;
+    FILE *file;
+
+    magnetic_builtin(ret_model);
+    if (path[0] == '\0') {
+        return 0;
+    }
+    file = fopen(path, "re");
+    if (!file) {
+        command_complain(path, strerror(errno), "name a World Magnetic Model .COF file");
+        return -EINVAL;
+    }
+    n = fread(text, 1, sizeof text - 1, file);
+    fclose(file);
+    text[n] = '\0';
+    if (magnetic_parse(text, ret_model, &line) < 0) {
+        char why[80];
+        snprintf(why, sizeof why, "line %d is not one of a magnetic model of degree 12", line);
+        command_complain(path, why, "take an unchanged .COF file");
+        return -EINVAL;
+    }
+    return 0;
+}

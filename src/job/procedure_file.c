@@ -1,0 +1,50 @@
+#include "job/procedure_file.h"
+
+#include <assert.h>
+#include <errno.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "job/ini_file.h"
+
+extern const char procedure_linear[], procedure_linear_panel[], procedure_circular[];
+
+const char *const procedure_builtin_names[] = {"linear", "linear-panel", "circular", NULL};
+
+static const char *const texts[] = {procedure_linear, procedure_linear_panel, procedure_circular};
+
+static int take_key(void *self, const char *section, const char *key, const char *value,
+                    char why[INI_FILE_WHY])
+{
+    return procedure_set(self, section, key, value, why, INI_FILE_WHY);
+}
+
+int procedure_builtin(const char *name, struct procedure *ret_procedure)
+{
+    char why[JOB_ERROR_SIZE];
+
+    for (int i = 0; procedure_builtin_names[i]; i++) {
+        if (strcmp(name, procedure_builtin_names[i]) == 0) {
+            procedure_init(ret_procedure, name);
+            int r = ini_file_read_text(name, texts[i], take_key, ret_procedure, why);
+            assert(r == 0);
+            return r;
+        }
+    }
+    return -ENOENT;
+}
+
+int procedure_read(struct procedure *ret_procedure, const char *path, char why[JOB_ERROR_SIZE])
+{
+    char phrase[JOB_ERROR_SIZE] = "";
+    const char *name = strrchr(path, '/');
+    int r;
+
+    procedure_init(ret_procedure, name ? name + 1 : path);
+    r = ini_file_read(path, take_key, ret_procedure, why);
+    if (r == 0 && (r = procedure_check(ret_procedure, phrase, sizeof phrase)) < 0) {
+        why[0] = '\0';
+        text_append(why, JOB_ERROR_SIZE, "%s: %s", path, phrase);
+    }
+    return r;
+}
