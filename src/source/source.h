@@ -21,8 +21,9 @@ struct source_ops {
     const char *scheme; /* what the user types before the colon */
     const char *help;   /* one line for --help and `check` */
 
-    /* 0 or -errno, why filled with a phrase. A device that is not there yet is no failure here:
-     * the source says so in a `source` record and tries again. Only a wrong address fails. */
+    /* address: what follows the scheme and its colon. 0 or -errno, why filled with a phrase. A
+     * device that is not there yet is no failure here: the source says so in a `source` record and
+     * tries again. Only a wrong address fails. */
     int (*open)(const char *address, const struct source_setup *setup, void **ret_self,
                 char why[RECORD_TEXT_SIZE]);
 
@@ -52,6 +53,8 @@ struct source {
     char name[RECORD_NAME_SIZE];
     char address[JOB_TEXT_SIZE];
 };
+
+extern const struct source_ops source_gpsd, source_keys, source_replay, source_serial, source_tcp;
 
 /* The table, alphabetical, ended by NULL. */
 extern const struct source_ops *const source_table[];
