@@ -130,7 +130,8 @@ int gpsd_parse_line(struct gpsd_parser *parser, char *line, struct gpsd_report *
     bool position, attitude, sky, error;
     int r = 0;
 
-    if (strncmp(line, "{\"class\":\"", 10) != 0) {
+    /* libgps takes what it can of half an object */
+    if (strncmp(line, "{\"class\":\"", 10) != 0 || line[strlen(line) - 1] != '}') {
         return refuse(-EINVAL, "not a line of gpsd", why);
     }
     position = is_class(line, "TPV");
