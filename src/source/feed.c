@@ -184,9 +184,10 @@ static bool next_line(struct feed *feed, double t)
         if (result == LINE_WHOLE) {
             return true;
         }
-        if (result == LINE_REFUSED) {
+        if (result == LINE_REFUSED && feed->fresh) {
+            feed->fresh = false; /* noise of plugging in */
+        } else if (result == LINE_REFUSED) {
             feed_refuse(feed, t, feed->line.nul ? "a NUL in it" : "too long");
-            feed->fresh = false;
         }
     }
     return false;

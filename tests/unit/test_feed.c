@@ -230,6 +230,8 @@ static void too_long_lines_and_nuls_are_refused_here(void **state)
 
     (void)state;
     expect_source(0.0, SOURCE_UP, "");
+    put("\0\xff\n", 3); /* noise of plugging in is let go */
+    expect_nothing(0.5);
     memset(flood, 'x', sizeof flood);
     put(flood, sizeof flood);
     put("\nok\n", 4);
