@@ -1,0 +1,383 @@
+#include "sim/technician.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static_assert((int)WORLD_AZIMUTH == (int)AXIS_AZIMUTH && (int)WORLD_SKEW == (int)AXIS_SKEW &&
+                  (int)WORLD_AXES == (int)AXIS_COUNT,
+              "the world counts its axes as the program does");
+
+/* How people are; common practice, no source. */
+static const struct habit {
+    const char *name;
+    double hand_error; /* share of a turn, 1 sigma */
+    double reaction_s; /* from hearing to doing */
+    double haste;      /* times the usual rate */
+    double slip;       /* probability that a turn starts the wrong way */
+    double reading;    /* what is read off a scale, in graduations */
+} habits[TECHNICIAN_MODELS] = {
+    [TECHNICIAN_CAREFUL] = {"careful", 0.10, 0.5, 1.0, 0.00, 0.5},
+    [TECHNICIAN_HASTY] = {"hasty", 0.15, 0.3, 2.0, 0.02, 1.0},
+    [TECHNICIAN_CLUMSY] = {"clumsy", 0.20, 0.7, 1.2, 0.15, 1.0},
+    [TECHNICIAN_DEAF] = {"deaf", 0.20, 0.7, 1.5, 0.00, 1.0},
+};
+
+static const double look_s = 0.1;      /* between two glances at a turning hand */
+static const double turn_time_s = 2.0; /* a turn is made in about this time, near or far */
+static const double slowest_deg_s = 0.05, fastest_deg_s = 6.0;
+static const double watch_s = 1.2; /* the advice still says so: turn again */
+static const double speak_s = 0.8;
+static const double patience_s = 6.0; /* told, and nothing new heard: do it again */
+static const double bolt_s = 2.0;
+static const double finest_turn = 1.0 / 16.0;   /* of a bolt, told by eye */
+static const double thinking_s[2] = {1.5, 1.5}; /* at least, and up to so much more */
+
+const char *technician_model_name(enum technician_model model)
+{
+    return habits[model].name;
+}
+
+bool technician_parse_model(const char *name, enum technician_model *ret_model)
+{
+    for (int i = 0; i < TECHNICIAN_MODELS; i++) {
+        if (strcmp(habits[i].name, name) == 0) {
+            *ret_model = (enum technician_model)i;
+            return true;
+        }
+    }
+    return false;
+}
+
+void technician_init(struct technician *technician, struct world *world,
+                     enum technician_model model, uint64_t seed)
+{
+    *technician = (struct technician){.model = model, .next_t = INFINITY, .news_t = INFINITY};
+    technician->advice.move = ADVICE_WAIT;
+    technician->advice.axis = AXIS_NONE;
+    random_seed(&technician->random, seed, 1000);
+    world_set_hand_error(world, habits[model].hand_error);
+}
+
+static bool is_turn(const struct advice *advice)
+{
+    return advice->move <= ADVICE_ANTICLOCKWISE && advice->axis != AXIS_NONE;
+}
+
+static int way_of(enum advice_move move)
+{
+    return move == ADVICE_RIGHT || move == ADVICE_UP || move == ADVICE_CLOCKWISE ? 1 : -1;
+}
+
+void technician_hear(struct technician *technician, double t, const struct advice *advice)
+{
+    const struct advice *last = &technician->advice;
+    bool other = advice->axis != last->axis || advice->move != last->move ||
+                 advice->until != last->until || strcmp(advice->step, last->step) != 0;
+    double reaction =
+        habits[technician->model].reaction_s * (0.8 + 0.4 * random_uniform(&technician->random));
+
+    technician->advice = *advice;
+    if (other) {
+        technician->news = true;
+        technician->news_t = t + reaction;
+    } else if (is_turn(advice) && !technician->news) {
+        technician->adjust = true;
+        if (technician->doing == TECHNICIAN_IDLE) {
+            technician->next_t = t + reaction;
+        }
+    }
+}
+
+double technician_next_t(const struct technician *technician)
+{
+    double next = technician->next_t;
+
+    return technician->news ? fmin(next, technician->news_t) : next;
+}
+
+static const struct scenario_axis *built(const struct world *world, enum world_axis axis)
+{
+    return &world_scenario(world)->mount.axes[axis];
+}
+
+/* --- turning -------------------------------------------------------------------------------- */
+
+static double rate_for(struct technician *technician, double deg)
+{
+    double haste = habits[technician->model].haste;
+    double rate = fabs(deg) / turn_time_s * haste;
+    double advised = technician->advice.rate;
+
+    if (isfinite(advised) && advised > 0.0) {
+        return advised * (0.85 + 0.3 * random_uniform(&technician->random)) * haste;
+    }
+    return fmin(fmax(rate, slowest_deg_s), fastest_deg_s);
+}
+
+/* As far as it was said: on a bolt whose turns are counted, in sixteenths. */
+static double distance(const struct world *world, const struct advice *advice, enum world_axis axis)
+{
+    double turn_deg = built(world, axis)->turn_deg;
+
+    if (built(world, axis)->read != READ_SENSOR && isfinite(advice->turns)) {
+        return fmax(finest_turn, finest_turn * floor(advice->turns / finest_turn + 0.5)) * turn_deg;
+    }
+    return isfinite(advice->deg) ? advice->deg : 0.0;
+}
+
+static void turn(struct technician *technician, struct world *world, double deg)
+{
+    double rate = rate_for(technician, deg);
+
+    if (random_uniform(&technician->random) < habits[technician->model].slip) {
+        deg *= -0.5;
+    }
+    world_turn(world, technician->axis, deg, rate);
+    technician->doing = TECHNICIAN_TURNING;
+    technician->next_t = world_now(world) + look_s;
+}
+
+static void begin_turn(struct technician *technician, struct world *world)
+{
+    const struct advice *advice = &technician->advice;
+
+    technician->axis = (enum world_axis)advice->axis;
+    technician->adjust = false;
+    technician->setting = false;
+    technician->answers = advice->until == UNTIL_ANSWER;
+    if (technician->model == TECHNICIAN_DEAF) {
+        turn(technician, world, 3.0 * (random_uniform(&technician->random) - 0.5));
+        return;
+    }
+    turn(technician, world, way_of(advice->move) * distance(world, advice, technician->axis));
+}
+
+/* "Set the elevation to 11.8 on the scale": as far as the scale says. */
+static void begin_setting(struct technician *technician, struct world *world)
+{
+    const char *to = strstr(technician->advice.say, " to ");
+    enum world_axis axis = (enum world_axis)technician->advice.axis;
+    double wanted = to ? strtod(to + 4, NULL) : world_scale_deg(world, axis);
+    double deg = (wanted - world_scale_deg(world, axis)) * built(world, axis)->scale_sense;
+
+    technician->axis = axis;
+    technician->answers = built(world, axis)->read != READ_SCALE;
+    technician->setting = !technician->answers;
+    technician->meant_deg = 0.0;
+    turn(technician, world, axis == WORLD_ELEVATION ? deg : globe_wrap_deg(deg));
+}
+
+static void stop(struct technician *technician, struct world *world)
+{
+    technician->meant_deg += world_halt(world, technician->axis);
+}
+
+static bool must_tell(const struct technician *technician, const struct world *world)
+{
+    return built(world, technician->axis)->read != READ_SENSOR &&
+           (technician->meant_deg != 0.0 || technician->answers || technician->setting);
+}
+
+/* The hand has come to rest. */
+static void rest(struct technician *technician, struct world *world)
+{
+    double now = world_now(world);
+
+    stop(technician, world);
+    if (must_tell(technician, world)) {
+        technician->doing = TECHNICIAN_SPEAKING;
+        technician->next_t = now + speak_s;
+    } else if (technician->answers) {
+        technician->doing = TECHNICIAN_THINKING;
+        technician->next_t = now + speak_s;
+    } else {
+        technician->meant_deg = 0.0;
+        technician->doing = TECHNICIAN_WATCHING;
+        technician->next_t = now + watch_s;
+    }
+}
+
+static void look_at_turning(struct technician *technician, struct world *world)
+{
+    const struct advice *advice = &technician->advice;
+    bool by_sensor = built(world, technician->axis)->read == READ_SENSOR;
+
+    if (technician->adjust && by_sensor && isfinite(advice->deg) &&
+        technician->model != TECHNICIAN_DEAF) {
+        /* the screen counts down: go by what it says now */
+        technician->adjust = false;
+        stop(technician, world);
+        world_turn(world, technician->axis, way_of(advice->move) * advice->deg,
+                   rate_for(technician, advice->deg));
+    }
+    technician->next_t = world_now(world) + look_s;
+    if (!world_is_turning(world, technician->axis)) {
+        rest(technician, world);
+    }
+}
+
+/* --- speaking ------------------------------------------------------------------------------- */
+
+static struct record say_step(double t, enum record_step_event event)
+{
+    struct record record = {.t = t, .kind = RECORD_STEP};
+
+    record.step.event = event;
+    return record;
+}
+
+/* A question is about what the receiver shows, and is answered by looking at it. */
+static struct record answer(const struct technician *technician, const struct world *world)
+{
+    const struct scenario *scenario = world_scenario(world);
+    const char *say = technician->advice.say;
+    bool on_target = world_locked(world) == &scenario->satellites[scenario->target];
+
+    if (strchr(say, '?')) {
+        return say_step(world_now(world), on_target ? STEP_DONE : STEP_BACK);
+    }
+    return say_step(world_now(world), strstr(say, "Say repeat") ? STEP_REPEAT : STEP_DONE);
+}
+
+static struct record say_move(const struct technician *technician, const struct world *world)
+{
+    double turn_deg = built(world, technician->axis)->turn_deg;
+    struct record record = {.t = world_now(world), .kind = RECORD_MOVE};
+
+    record.move.axis = (enum axis)technician->axis;
+    record.move.deg = NAN;
+    record.move.turns = finest_turn * round(technician->meant_deg / turn_deg / finest_turn);
+    return record;
+}
+
+static struct record say_scale(struct technician *technician, const struct world *world)
+{
+    double step =
+        built(world, technician->axis)->graduation_deg * habits[technician->model].reading;
+    struct record record = {.t = world_now(world), .kind = RECORD_ANGLES};
+
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        record.angles.deg[i] = NAN;
+    }
+    double read = step * round(world_scale_deg(world, technician->axis) / step);
+    if (random_uniform(&technician->random) < habits[technician->model].slip / 3.0) {
+        read += step; /* misread */
+    }
+    record.angles.deg[technician->axis] = read;
+    record.angles.scale = true;
+    strcpy(record.angles.from, "scale");
+    return record;
+}
+
+/* What was turned: by the scale where it shows it, else by the count of turns. */
+static struct record tell(struct technician *technician, const struct world *world)
+{
+    const struct scenario_axis *axis = built(world, technician->axis);
+    bool shows = fabs(technician->meant_deg) >= axis->graduation_deg || technician->setting;
+    double now = world_now(world);
+    struct record record;
+
+    if (technician->answers) {
+        record = say_step(now, STEP_DONE);
+    } else if (axis->read == READ_SCALE && shows) {
+        record = say_scale(technician, world);
+    } else {
+        record = say_move(technician, world);
+    }
+    technician->meant_deg = 0.0;
+    technician->answers = false;
+    technician->setting = false;
+    return record;
+}
+
+/* --- what is due ---------------------------------------------------------------------------- */
+
+static void take_up(struct technician *technician, struct world *world)
+{
+    const struct advice *advice = &technician->advice;
+    double now = world_now(world);
+
+    if (is_turn(advice)) {
+        begin_turn(technician, world);
+        return;
+    }
+    technician->doing = TECHNICIAN_IDLE;
+    technician->next_t = INFINITY;
+    if (advice->move == ADVICE_TIGHTEN) {
+        technician->doing = TECHNICIAN_TIGHTENING;
+        technician->bolts = 0;
+        technician->next_t = now + bolt_s;
+    } else if (advice->move == ADVICE_CONFIRM && advice->axis != AXIS_NONE) {
+        begin_setting(technician, world);
+    } else if (advice->until == UNTIL_ANSWER) {
+        technician->doing = TECHNICIAN_THINKING;
+        technician->next_t =
+            now + thinking_s[0] + thinking_s[1] * random_uniform(&technician->random);
+    }
+}
+
+/* The advice has sunk in. What was turned under the last one is told first. */
+static int react(struct technician *technician, struct world *world, struct record *ret_said)
+{
+    int said = 0;
+
+    technician->news = false;
+    if (technician->doing == TECHNICIAN_TURNING) {
+        stop(technician, world);
+    }
+    technician->answers = false;
+    if (must_tell(technician, world)) {
+        *ret_said = tell(technician, world);
+        said = 1;
+    }
+    technician->meant_deg = 0.0;
+    take_up(technician, world);
+    return said;
+}
+
+static int fasten(struct technician *technician, struct world *world, struct record *ret_said)
+{
+    if (technician->bolts < WORLD_AXES) {
+        world_tighten(world, (enum world_axis)technician->bolts++);
+        technician->next_t = world_now(world) + bolt_s;
+        return 0;
+    }
+    technician->doing = TECHNICIAN_IDLE;
+    technician->next_t = INFINITY;
+    *ret_said = say_step(world_now(world), STEP_DONE);
+    return 1;
+}
+
+int technician_act(struct technician *technician, struct world *world, struct record *ret_said)
+{
+    if (technician->news && technician->news_t <= technician->next_t) {
+        return react(technician, world, ret_said);
+    }
+    switch (technician->doing) {
+    case TECHNICIAN_TURNING:
+        look_at_turning(technician, world);
+        return 0;
+    case TECHNICIAN_WATCHING:
+    case TECHNICIAN_IDLE:
+        technician->next_t = INFINITY;
+        if (is_turn(&technician->advice)) {
+            begin_turn(technician, world);
+        }
+        return 0;
+    case TECHNICIAN_SPEAKING:
+        technician->doing = TECHNICIAN_IDLE;
+        technician->next_t = world_now(world) + patience_s;
+        *ret_said = tell(technician, world);
+        return 1;
+    case TECHNICIAN_THINKING:
+        technician->doing = TECHNICIAN_IDLE;
+        technician->next_t = INFINITY;
+        *ret_said = answer(technician, world);
+        return 1;
+    case TECHNICIAN_TIGHTENING:
+        return fasten(technician, world, ret_said);
+    }
+    return 0;
+}

@@ -1,0 +1,72 @@
+/*
+ * technician.h - a simulated person at the mount who hears the coach's advice and does it, as well
+ * as people do: late, by about so much, reading scales to their graduation. Pure but for the world
+ * whose bolts it turns; simulated time only.
+ */
+#ifndef SIM_TECHNICIAN_H
+#define SIM_TECHNICIAN_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "session/record.h"
+#include "sim/random.h"
+#include "sim/world.h"
+
+enum technician_model {
+    TECHNICIAN_CAREFUL, /* 10 % of hand error, keeps to the advised rate */
+    TECHNICIAN_HASTY,   /* quick to react, turns too fast */
+    TECHNICIAN_CLUMSY,  /* 20 %, late, now and then the wrong way first, misreads scales */
+    TECHNICIAN_DEAF,    /* answers questions, but turns where it likes */
+    TECHNICIAN_MODELS
+};
+
+/* "careful", "hasty", "clumsy", "deaf". */
+const char *technician_model_name(enum technician_model model);
+bool technician_parse_model(const char *name, enum technician_model *ret_model);
+
+/* What the hands are at. */
+enum technician_doing {
+    TECHNICIAN_IDLE,
+    TECHNICIAN_TURNING,
+    TECHNICIAN_WATCHING, /* has turned by a sensor, looks at what comes of it */
+    TECHNICIAN_SPEAKING, /* about to say what was turned, or what the scale shows */
+    TECHNICIAN_THINKING, /* about to answer */
+    TECHNICIAN_TIGHTENING,
+};
+
+struct technician {
+    enum technician_model model;
+    struct sim_random random;
+    struct advice advice; /* heard last */
+    bool news;            /* it has not sunk in yet */
+    double news_t;        /* when it will */
+    bool adjust;          /* the distance has changed on the way */
+    enum technician_doing doing;
+    double next_t;        /* when the hands are to be looked after again */
+    enum world_axis axis; /* in hand */
+    double meant_deg;     /* turned and not yet told, as the hand believes */
+    bool answers;         /* `done` when the hand has come to rest */
+    bool setting;         /* the scale is to be read, however little it moved */
+    int bolts;            /* fastened so far */
+};
+
+/* seed  the same as the world's will do: it has a sequence of its own */
+void technician_init(struct technician *technician, struct world *world,
+                     enum technician_model model, uint64_t seed);
+
+/* The coach has spoken at t. */
+void technician_hear(struct technician *technician, double t, const struct advice *advice);
+
+/* When technician_act() has something to do; INFINITY = nothing until the coach speaks. */
+double technician_next_t(const struct technician *technician);
+
+/*
+ * Do what is due at technician_next_t(); the world has been brought to that time.
+ *
+ *   returns  1 and what the technician says (a move, angles off a scale, a step that is done);
+ *            0 = says nothing
+ */
+int technician_act(struct technician *technician, struct world *world, struct record *ret_said);
+
+#endif

@@ -1,0 +1,510 @@
+#include "sim/world.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "sim/random.h"
+#include "sim/sky.h"
+
+static const double deg_per_rad = 57.295779513082320877;
+static const double step_s = 0.02;
+static const double settle_s = 0.7; /* fastening a bolt gives way in about this time */
+static const double lock_hysteresis_db = 1.0;
+
+enum { PENDING = 8 };
+enum stream {
+    STREAM_METER = 1,
+    STREAM_FADE,
+    STREAM_SENSORS,
+    STREAM_RECEIVER,
+    STREAM_HAND,
+    STREAMS
+};
+
+struct turning {
+    double bolt_deg;  /* where the bolt is, in degrees of the axis */
+    double mount_deg; /* where the mount is: behind the bolt by the play */
+    double left_deg;  /* still to be turned */
+    double meant_deg; /* turned since the last halt, as the hand believes */
+    double belief;    /* meant / turned */
+    double rate_deg_s;
+    double given_deg; /* how far fastening has moved it */
+    bool tight;
+};
+
+struct world {
+    struct scenario scenario;
+    struct sky sky;
+    struct sim_random random[STREAMS];
+    struct turning axes[WORLD_AXES];
+    double hand_error;
+    int64_t steps; /* taken so far */
+    double fade_db;
+    double lagged; /* the level behind the meter's lag; NaN = not yet */
+    double lagged_cross;
+    double locked_for_s; /* above the threshold for so long */
+    bool locked;
+    int strongest_of; /* the satellite whose carrier is the strongest; -1 = none */
+    int locked_to;    /* what the lamp was last said to show */
+    int64_t next_meter, next_angles, next_fix; /* in steps */
+    struct world_event pending[PENDING];
+    int pending_first, pending_count;
+};
+
+static double clamp(double value, double low, double high)
+{
+    return value < low ? low : value > high ? high : value;
+}
+
+static int64_t to_steps(double s)
+{
+    return (int64_t)ceil(s / step_s - 1e-9);
+}
+
+/* --- the mount ------------------------------------------------------------------------------ */
+
+static double mount_angle(const struct world *world, enum world_axis axis)
+{
+    return world->axes[axis].mount_deg + world->axes[axis].given_deg;
+}
+
+/* How the antenna stands: the mast may lean, and everything on it leans with it. */
+static struct globe_attitude antenna_attitude(const struct world *world)
+{
+    double lean = world->scenario.mount.lean_deg;
+    struct globe_attitude antenna =
+        globe_look(mount_angle(world, WORLD_AZIMUTH), mount_angle(world, WORLD_ELEVATION));
+
+    antenna = globe_roll(antenna, mount_angle(world, WORLD_SKEW));
+    if (lean != 0.0) {
+        /* right hand about the axis to the left of where it leans: the top goes over that way */
+        struct globe_vector right = globe_look(world->scenario.mount.lean_toward_deg, 0.0).right;
+        antenna.ahead = globe_turn(antenna.ahead, right, -lean);
+        antenna.up = globe_turn(antenna.up, right, -lean);
+        antenna.right = globe_turn(antenna.right, right, -lean);
+    }
+    return antenna;
+}
+
+static void turn_step(struct turning *axis, double backlash_deg)
+{
+    double most = axis->rate_deg_s * step_s;
+    double turn = clamp(axis->left_deg, -most, most);
+
+    axis->left_deg -= turn;
+    axis->bolt_deg += turn;
+    axis->meant_deg += turn * axis->belief;
+    axis->mount_deg = clamp(axis->mount_deg, axis->bolt_deg - backlash_deg / 2.0,
+                            axis->bolt_deg + backlash_deg / 2.0);
+}
+
+static void move_mount(struct world *world)
+{
+    for (int i = 0; i < WORLD_AXES; i++) {
+        const struct scenario_axis *built = &world->scenario.mount.axes[i];
+        struct turning *axis = &world->axes[i];
+        double goal = axis->tight ? built->tighten_deg : 0.0;
+        turn_step(axis, built->backlash_deg);
+        axis->given_deg += (goal - axis->given_deg) * (1.0 - exp(-step_s / settle_s));
+    }
+}
+
+void world_set_hand_error(struct world *world, double share)
+{
+    world->hand_error = share;
+}
+
+void world_turn(struct world *world, enum world_axis axis, double deg, double rate_deg_s)
+{
+    struct turning *turning = &world->axes[axis];
+    double wrong = clamp(random_normal(&world->random[STREAM_HAND]), -2.0, 2.0);
+    double factor = fmax(0.1, 1.0 + world->hand_error * wrong);
+
+    turning->left_deg += deg * factor;
+    turning->belief = 1.0 / factor;
+    turning->rate_deg_s = rate_deg_s;
+}
+
+double world_halt(struct world *world, enum world_axis axis)
+{
+    double meant = world->axes[axis].meant_deg;
+
+    world->axes[axis].left_deg = 0.0;
+    world->axes[axis].meant_deg = 0.0;
+    return meant;
+}
+
+bool world_is_turning(const struct world *world, enum world_axis axis)
+{
+    return world->axes[axis].left_deg != 0.0;
+}
+
+void world_tighten(struct world *world, enum world_axis axis)
+{
+    world->axes[axis].tight = true;
+}
+
+const struct scenario_satellite *world_locked(const struct world *world)
+{
+    return world->locked_to < 0 ? NULL : &world->scenario.satellites[world->locked_to];
+}
+
+double world_scale_deg(const struct world *world, enum world_axis axis)
+{
+    const struct scenario_axis *built = &world->scenario.mount.axes[axis];
+
+    return built->scale_zero_deg + built->scale_sense * mount_angle(world, axis);
+}
+
+/* --- the meter ------------------------------------------------------------------------------ */
+
+static double ratio_db(double ratio)
+{
+    return 10.0 * log10(ratio);
+}
+
+static double rain_db(const struct world *world, double t)
+{
+    double length = world->scenario.weather.rain_length_s;
+    double into = (t - world->scenario.weather.rain_start_s) / length;
+
+    if (into <= 0.0 || into >= 1.0) {
+        return 0.0;
+    }
+    double swell = sin(into * 180.0 / deg_per_rad);
+    return world->scenario.weather.rain_db * swell * swell;
+}
+
+/* What the meter makes of the power before its lag: dB, the floor blended in as a real one does. */
+static double metered_db(const struct world *world, const struct sky_power *power)
+{
+    if (!world->scenario.meter.carrier) {
+        return ratio_db(1.0 + power->carriers);
+    }
+    double others = power->carriers - power->strongest;
+    double floor_ratio = pow(10.0, world->scenario.meter.floor_db / 10.0);
+    return ratio_db(power->strongest / (1.0 + others) + floor_ratio);
+}
+
+/* dB to the meter's own unit. */
+static double shown(const struct world *world, double db)
+{
+    double bend = world->scenario.meter.bend_db;
+    double bent = bend > 0.0 ? bend * (1.0 - exp(-db / bend)) : db;
+
+    return world->scenario.meter.zero + world->scenario.meter.slope * bent;
+}
+
+static double read_meter(struct world *world, double db)
+{
+    double value = shown(world, db) +
+                   world->scenario.meter.noise * random_normal(&world->random[STREAM_METER]);
+    double quantum = world->scenario.meter.quantum;
+
+    if (quantum > 0.0) {
+        value = quantum * floor(value / quantum + 0.5);
+    }
+    return clamp(value, world->scenario.meter.minimum, world->scenario.meter.maximum);
+}
+
+static void update_lock(struct world *world, const struct sky_power *power)
+{
+    double others = power->carriers - power->strongest;
+    double quality = ratio_db(power->strongest / (1.0 + others) + 1e-9);
+    double threshold = world->scenario.meter.lock_threshold_db;
+    bool same = power->strongest_of == world->strongest_of;
+
+    /* another carrier has to be found anew */
+    if (world->locked && same && quality > threshold - lock_hysteresis_db) {
+        return;
+    }
+    world->locked_for_s = same && quality > threshold ? world->locked_for_s + step_s : 0.0;
+    world->locked =
+        quality > threshold && world->locked_for_s >= world->scenario.meter.lock_delay_s;
+    world->strongest_of = power->strongest_of;
+}
+
+static void receive(struct world *world, double t)
+{
+    double sd = world->scenario.weather.fade_db, tau = world->scenario.weather.fade_s;
+    double lag = world->scenario.meter.lag_s;
+    double gain = lag > 0.0 ? 1.0 - exp(-step_s / lag) : 1.0;
+    struct globe_attitude antenna = antenna_attitude(world);
+    struct sky_power power;
+    double level, cross;
+
+    /* slow fading: a first-order random walk pulled back to its mean (Ornstein-Uhlenbeck) */
+    world->fade_db += -world->fade_db * step_s / tau +
+                      sd * sqrt(2.0 * step_s / tau) * random_normal(&world->random[STREAM_FADE]);
+    power = sky_receive(&world->sky, &antenna, world->fade_db + rain_db(world, t));
+    level = metered_db(world, &power);
+    cross = ratio_db(1.0 + power.cross);
+    if (isnan(world->lagged)) {
+        world->lagged = level;
+        world->lagged_cross = cross;
+    }
+    world->lagged += (level - world->lagged) * gain;
+    world->lagged_cross += (cross - world->lagged_cross) * gain;
+    update_lock(world, &power);
+}
+
+/* --- what comes out ------------------------------------------------------------------------- */
+
+static struct world_event *push(struct world *world, enum world_event_kind kind)
+{
+    int at = (world->pending_first + world->pending_count++) % PENDING;
+
+    world->pending[at] = (struct world_event){.t = world_now(world), .kind = kind};
+    return &world->pending[at];
+}
+
+static void push_lock(struct world *world)
+{
+    int now = world->locked ? world->strongest_of : -1;
+
+    if (!world->scenario.meter.has_lock || now == world->locked_to) {
+        return;
+    }
+    world->locked_to = now;
+    struct world_event *event = push(world, WORLD_LOCK);
+    event->lock.locked = now >= 0;
+    if (now >= 0) {
+        memcpy(event->lock.id, world->scenario.satellites[now].id, sizeof event->lock.id);
+    }
+}
+
+static double sensed(struct world *world, enum world_axis axis, double deg)
+{
+    const struct scenario_axis *built = &world->scenario.mount.axes[axis];
+
+    return deg + built->sensor_offset_deg +
+           built->sensor_noise_deg * random_normal(&world->random[STREAM_SENSORS]);
+}
+
+static void push_angles(struct world *world)
+{
+    struct world_truth truth = world_truth(world);
+    const double *pointing = truth.pointing_deg;
+    double azimuth = pointing[WORLD_AZIMUTH];
+    /* iron that turns with the antenna biases, iron that stays put swings (one cycle a turn) */
+    double swing = world->scenario.sensors.compass_swing_deg *
+                   sin((azimuth - world->scenario.sensors.compass_swing_at_deg) / deg_per_rad);
+    double magnetic = sensed(world, WORLD_AZIMUTH, azimuth) + swing +
+                      world->scenario.sensors.compass_bias_deg -
+                      world->scenario.site.declination_deg;
+    double deg[WORLD_AXES] = {
+        magnetic - 360.0 * floor(magnetic / 360.0),
+        sensed(world, WORLD_ELEVATION, pointing[WORLD_ELEVATION]),
+        globe_wrap_axial_deg(sensed(world, WORLD_SKEW, pointing[WORLD_SKEW])),
+    };
+    bool any = false;
+
+    for (int i = 0; i < WORLD_AXES; i++) {
+        if (world->scenario.mount.axes[i].read == READ_SENSOR) {
+            any = true;
+        } else {
+            deg[i] = NAN;
+        }
+    }
+    if (any) {
+        struct world_event *event = push(world, WORLD_ANGLES);
+        for (int i = 0; i < WORLD_AXES; i++) {
+            event->deg[i] = deg[i];
+        }
+    }
+}
+
+static void push_fix(struct world *world)
+{
+    struct sim_random *random = &world->random[STREAM_RECEIVER];
+    double noise = world->scenario.receiver.noise_m;
+    double m_per_deg = 111320.0;
+    struct globe_site fix = world->scenario.site.place;
+
+    push(world, WORLD_UTC)->utc_s = world->scenario.site.utc_s + world_now(world);
+    fix.lat_deg += noise * random_normal(random) / m_per_deg;
+    fix.lon_deg +=
+        noise * random_normal(random) / (m_per_deg * fmax(0.01, cos(fix.lat_deg / deg_per_rad)));
+    fix.height_m += 1.5 * noise * random_normal(random); /* common practice, no source */
+    push(world, WORLD_FIX)->fix = fix;
+}
+
+static void push_due(struct world *world)
+{
+    if (world->steps >= world->next_meter) {
+        world->next_meter += to_steps(world->scenario.meter.period_s);
+        push(world, WORLD_LEVEL)->level = read_meter(world, world->lagged);
+        if (world->scenario.meter.has_cross) {
+            push(world, WORLD_CROSS)->level = read_meter(world, world->lagged_cross);
+        }
+        push_lock(world);
+    }
+    if (world->steps >= world->next_angles) {
+        world->next_angles += to_steps(world->scenario.sensors.period_s);
+        push_angles(world);
+    }
+    if (world->steps >= world->next_fix) {
+        world->next_fix += to_steps(world->scenario.receiver.period_s);
+        push_fix(world);
+    }
+}
+
+int world_next_event(struct world *world, double t, struct world_event *ret_event)
+{
+    while (world->pending_count == 0) {
+        if ((double)(world->steps + 1) * step_s > t + 1e-9) {
+            return 0;
+        }
+        world->steps++;
+        move_mount(world);
+        receive(world, world_now(world));
+        push_due(world);
+    }
+    *ret_event = world->pending[world->pending_first];
+    world->pending_first = (world->pending_first + 1) % PENDING;
+    world->pending_count--;
+    return 1;
+}
+
+double world_next_t(const struct world *world)
+{
+    int64_t next = world->next_meter;
+
+    if (world->pending_count > 0) {
+        return world->pending[world->pending_first].t;
+    }
+    next = world->next_angles < next ? world->next_angles : next;
+    next = world->next_fix < next ? world->next_fix : next;
+    return (double)next * step_s;
+}
+
+double world_now(const struct world *world)
+{
+    return (double)world->steps * step_s;
+}
+
+/* --- the truth ------------------------------------------------------------------------------ */
+
+/* Clockwise turn of a line, seen along ahead, from the upright one of two at right angles. */
+static double turned_deg(struct globe_vector line, struct globe_vector upright,
+                         struct globe_vector right)
+{
+    return globe_wrap_axial_deg(deg_per_rad *
+                                atan2(globe_dot(line, right), globe_dot(line, upright)));
+}
+
+static void point_out_target(const struct world *world, struct world_truth *truth)
+{
+    const struct scenario_satellite *target = &world->scenario.satellites[world->scenario.target];
+    const struct globe_arrival *arrival = &world->sky.sources[world->scenario.target].arrival;
+    double *deg = truth->target_deg;
+    bool h = world->scenario.receives_h;
+
+    deg[WORLD_AZIMUTH] = globe_azimuth_deg(arrival->toward);
+    deg[WORLD_ELEVATION] = globe_elevation_deg(arrival->toward);
+    struct globe_attitude level = globe_look(deg[WORLD_AZIMUTH], deg[WORLD_ELEVATION]);
+    struct globe_vector wave =
+        globe_turn(h ? arrival->e_h : arrival->e_v, level.ahead, target->turn_deg);
+    if (target->wave == WAVE_CIRCULAR) {
+        deg[WORLD_SKEW] = NAN;
+    } else if (h) {
+        deg[WORLD_SKEW] = turned_deg(wave, level.right, globe_scale(level.up, -1.0));
+    } else {
+        deg[WORLD_SKEW] = turned_deg(wave, level.up, level.right);
+    }
+}
+
+static void lose(const struct world *world, const struct globe_attitude *antenna,
+                 struct world_truth *truth)
+{
+    struct sky_share share = sky_share(&world->sky, world->scenario.target, antenna);
+    struct sky_power power = sky_receive(&world->sky, antenna, 0.0);
+
+    truth->pointing_loss_db = -ratio_db(share.pattern);
+    truth->skew_loss_db = -ratio_db(share.wanted);
+    truth->loss_db = truth->pointing_loss_db + truth->skew_loss_db;
+    truth->isolation_db = ratio_db(share.wanted / share.cross);
+    truth->level_db = metered_db(world, &power);
+}
+
+struct world_truth world_truth(const struct world *world)
+{
+    struct globe_attitude antenna = antenna_attitude(world);
+    struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
+    struct world_truth truth;
+    double *pointing = truth.pointing_deg;
+
+    pointing[WORLD_AZIMUTH] = globe_azimuth_deg(antenna.ahead);
+    pointing[WORLD_ELEVATION] = globe_elevation_deg(antenna.ahead);
+    struct globe_attitude level = globe_look(pointing[WORLD_AZIMUTH], pointing[WORLD_ELEVATION]);
+    pointing[WORLD_SKEW] = turned_deg(antenna.up, level.up, level.right);
+
+    point_out_target(world, &truth);
+    truth.error_deg[WORLD_AZIMUTH] =
+        globe_wrap_deg(pointing[WORLD_AZIMUTH] - truth.target_deg[WORLD_AZIMUTH]);
+    truth.error_deg[WORLD_ELEVATION] =
+        pointing[WORLD_ELEVATION] - truth.target_deg[WORLD_ELEVATION];
+    truth.error_deg[WORLD_SKEW] =
+        isnan(truth.target_deg[WORLD_SKEW])
+            ? 0.0
+            : globe_wrap_axial_deg(pointing[WORLD_SKEW] - truth.target_deg[WORLD_SKEW]);
+    struct globe_vector cross = globe_cross(antenna.ahead, toward);
+    truth.off_axis_deg =
+        deg_per_rad * atan2(sqrt(globe_dot(cross, cross)), globe_dot(antenna.ahead, toward));
+    lose(world, &antenna, &truth);
+    return truth;
+}
+
+/* --- making and unmaking -------------------------------------------------------------------- */
+
+int world_create(const char *scenario, uint64_t seed, struct world **ret_world,
+                 char why[SCENARIO_WHY_SIZE])
+{
+    char path[SCENARIO_PATH_SIZE];
+    int r = scenario_find(scenario, path);
+
+    if (r < 0) {
+        snprintf(why, SCENARIO_WHY_SIZE, "%.120s: no scenario of this name or path", scenario);
+        return r;
+    }
+    struct world *world = calloc(1, sizeof *world);
+    if (!world) {
+        snprintf(why, SCENARIO_WHY_SIZE, "no memory");
+        return -ENOMEM;
+    }
+    r = scenario_read(path, &world->scenario, why);
+    if (r < 0) {
+        world_destroy(world);
+        return r;
+    }
+    sky_init(&world->sky, &world->scenario);
+    for (int i = 0; i < STREAMS; i++) {
+        random_seed(&world->random[i], seed, (uint64_t)i);
+    }
+    for (int i = 0; i < WORLD_AXES; i++) {
+        double start = world->scenario.mount.axes[i].start_deg;
+        world->axes[i] = (struct turning){
+            .bolt_deg = start, .mount_deg = start, .belief = 1.0, .rate_deg_s = 1.0};
+    }
+    world->hand_error = 0.1;
+    world->lagged = NAN;
+    world->locked_to = world->strongest_of = -1;
+    world->next_meter = to_steps(world->scenario.meter.period_s);
+    world->next_angles = to_steps(world->scenario.sensors.period_s);
+    world->next_fix = to_steps(world->scenario.receiver.delay_s);
+    *ret_world = world;
+    return 0;
+}
+
+void world_destroy(struct world *world)
+{
+    free(world);
+}
+
+const struct scenario *world_scenario(const struct world *world)
+{
+    return &world->scenario;
+}

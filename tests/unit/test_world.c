@@ -1,0 +1,651 @@
+/* The physical model: its geometry, patterns, mount and meter. */
+#include "expect.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "csv.h"
+#include "sim/aperture.h"
+#include "sim/globe.h"
+#include "sim/random.h"
+#include "sim/world.h"
+
+/* --- a world from a text -------------------------------------------------------------------- */
+
+/* A quiet place: no noise, no lag, no play, the antenna upright and on the target. */
+#define QUIET_SITE                                                                                 \
+    "[site]\nlat = 46.6\nlon = 10.1\nheight = 2200\nair = 0\n"                                     \
+    "[target]\nsatellite = Wren\npolarisation = V\n"                                               \
+    "[satellite Wren]\nlon = 22.4\nlevel = 13\npolarisation = V\nid = WREN\n"                      \
+    "[antenna]\nkind = dish\nwidth = 0.75\nfrequency = 11.7\nbeam_width = 2\n"
+#define QUIET_METER "[meter]\nnoise = 0\nlag = 0\nquantum = 0\nreads = power\nperiod = 0.5\n"
+#define QUIET QUIET_SITE QUIET_METER
+
+static int try_world(const char *text, uint64_t seed, struct world **ret, char *why)
+{
+    char path[] = "/tmp/peakward-test-XXXXXX";
+    int fd = mkstemp(path), r;
+
+    assert_true(fd >= 0);
+    assert_int_equal(write(fd, text, strlen(text)), (ssize_t)strlen(text));
+    close(fd);
+    r = world_create(path, seed, ret, why);
+    unlink(path);
+    return r;
+}
+
+static struct world *make_world(const char *text, uint64_t seed)
+{
+    char why[SCENARIO_WHY_SIZE] = "";
+    struct world *world = NULL;
+
+    if (try_world(text, seed, &world, why) < 0) {
+        fail_msg("%s", why);
+    }
+    world_set_hand_error(world, 0.0);
+    return world;
+}
+
+static void run_to(struct world *world, double t)
+{
+    struct world_event event;
+
+    while (world_next_event(world, t, &event)) {
+    }
+}
+
+/* Turn an axis until what is aimed at is reached, however far that is. */
+static void point(struct world *world, double azimuth, double elevation, double skew)
+{
+    struct world_truth truth = world_truth(world);
+    double want[WORLD_AXES] = {azimuth, elevation, skew};
+
+    for (int i = 0; i < WORLD_AXES; i++) {
+        world_turn(world, (enum world_axis)i, want[i] - truth.pointing_deg[i], 1000.0);
+    }
+    run_to(world, world_now(world) + 1.0);
+}
+
+/* The next reading of the meter. */
+static double next_level(struct world *world)
+{
+    struct world_event event;
+
+    while (world_next_event(world, 1e9, &event)) {
+        if (event.kind == WORLD_LEVEL) {
+            return event.level;
+        }
+    }
+    return NAN;
+}
+
+/* --- geometry ------------------------------------------------------------------------------- */
+
+static void a_satellite_stands_where_geographiclib_has_it(void **state)
+{
+    struct csv csv;
+    int rows = 0;
+
+    (void)state;
+    assert_true(csv_open(&csv, REFERENCE "/look-angles-wgs84.csv"));
+    while (csv_next(&csv)) {
+        struct globe_site site = {csv_number(&csv, "lat_deg"), csv_number(&csv, "lon_deg"),
+                                  csv_number(&csv, "height_m")};
+        struct globe_arrival arrival;
+        double elevation, azimuth;
+        if (strcmp(csv_text(&csv, "kind"), "geo") != 0) {
+            continue;
+        }
+        arrival = globe_receive(&site, csv_number(&csv, "sat_lon_deg"), 0.0);
+        azimuth = globe_azimuth_deg(arrival.toward);
+        elevation = globe_elevation_deg(arrival.toward);
+        expect_near(elevation, csv_number(&csv, "elevation_deg"), 1e-6);
+        expect_near(globe_wrap_deg(azimuth - csv_number(&csv, "azimuth_deg")), 0.0, 1e-6);
+        expect_near(arrival.range_km, csv_number(&csv, "range_km"), 1e-5);
+        /* the wave's field, turned back by the published tilt, stands upright or lies level */
+        struct globe_attitude level = globe_look(azimuth, elevation);
+        struct globe_attitude turned = globe_roll(level, csv_number(&csv, "tilt_perp_deg"));
+        expect_near(globe_dot(arrival.e_v, turned.right), 0.0, 1e-7);
+        turned = globe_roll(level, csv_number(&csv, "tilt_par_deg"));
+        expect_near(globe_dot(arrival.e_h, turned.up), 0.0, 1e-7);
+        rows++;
+    }
+    assert_true(rows >= 200);
+}
+
+/* NIST's dispersion-free plane atmosphere: 315 N units bend a ray at 45 degrees by 315e-6 rad. */
+static void the_air_lifts_a_satellite_by_its_refractivity(void **state)
+{
+    struct globe_site site = {46.6, 10.1, 0.0};
+    struct globe_arrival bare = globe_receive(&site, 22.4, 0.0);
+    struct globe_arrival lifted = globe_receive(&site, 22.4, 315.0);
+    double elevation = globe_elevation_deg(bare.toward);
+    double want = 315e-6 / tan(elevation / 57.29577951) * 57.29577951;
+
+    (void)state;
+    expect_near(globe_elevation_deg(lifted.toward) - elevation, want, 0.01 * want);
+    expect_near(globe_azimuth_deg(lifted.toward), globe_azimuth_deg(bare.toward), 1e-9);
+}
+
+/* --- patterns ------------------------------------------------------------------------------- */
+
+static double db(double ratio)
+{
+    return 10.0 * log10(ratio);
+}
+
+/* The highest gain between two offsets, and where. */
+static double find_top(const struct aperture *aperture, double from, double to, double *ret_at)
+{
+    double top = -INFINITY;
+
+    for (double x = from; x <= to; x += 0.001) {
+        double gain = db(aperture_gain(aperture, x, 0.0));
+        if (gain > top) {
+            top = gain;
+            *ret_at = x;
+        }
+    }
+    return top;
+}
+
+static void a_dish_has_the_side_lobes_of_a_tapered_aperture(void **state)
+{
+    /* half-power width 1, so that offsets are in beamwidths; docs/simulator.md has the table:
+     * -21 dB at 1.58 for a tapered dish (computed apart from this code) */
+    struct aperture dish = {.width_deg = 1.0, .floor_db = -90.0};
+    double at = NAN;
+
+    (void)state;
+    expect_near(db(aperture_gain(&dish, 0.0, 0.0)), 0.0, 1e-9);
+    expect_near(db(aperture_gain(&dish, 0.5, 0.0)), -3.0103, 1e-3);
+    expect_near(db(aperture_gain(&dish, 0.3, 0.4)), -3.0103, 1e-3);
+    expect_near(find_top(&dish, 1.24, 2.1, &at), -21.0, 0.1);
+    expect_near(at, 1.58, 0.01);
+    assert_true(db(aperture_gain(&dish, 1.23, 0.0)) < -45.0);
+    /* the square law of the main lobe: -12 (x/B)^2 (Maral and Bousquet, from memory), a twentieth
+     * steeper than this pattern at its very top */
+    expect_near(db(aperture_gain(&dish, 0.1, 0.0)), -0.12, 0.007);
+    expect_near(db(aperture_gain(&dish, 0.25, 0.0)), -0.75, 0.03);
+}
+
+static void a_panel_has_the_side_lobes_of_a_uniform_aperture(void **state)
+{
+    struct aperture panel = {.panel = true, .width_deg = 1.0, .height_deg = 2.0, .floor_db = -90.0};
+    double at = NAN;
+
+    (void)state;
+    expect_near(db(aperture_gain(&panel, 0.5, 0.0)), -3.0103, 1e-3);
+    expect_near(db(aperture_gain(&panel, 0.0, 1.0)), -3.0103, 1e-3);
+    expect_near(db(aperture_gain(&panel, 0.5, 1.0)), -6.0206, 1e-3);
+    /* uniform rectangle: -13.2615 dB at 1.4303/0.8859 half-power widths (Balanis; computed) */
+    expect_near(find_top(&panel, 1.14, 2.2, &at), -13.2615, 0.001);
+    expect_near(at, 1.4303 / 0.8859, 0.002);
+    /* 50.7579 wavelengths per side, the same source */
+    expect_near(aperture_width_deg(true, 0.6, 12.0), 50.7579 * 0.299792458 / 12.0 / 0.6, 1e-4);
+}
+
+/* --- what is lost --------------------------------------------------------------------------- */
+
+static void the_loss_is_that_of_the_pattern_and_of_the_cosine(void **state)
+{
+    static const struct {
+        double cross_elevation, elevation, skew, pointing_loss, skew_loss;
+    } rows[] = {
+        {0, 0, 0, 0, 0},
+        {1, 0, 0, 3.0103, 0}, /* half a width off, B = 2 */
+        {0, -1, 0, 3.0103, 0},
+        {0, 0, 8.7, 0, 0.1}, /* co-polar: 0.1 dB at 8.7 deg, 0.3 at 15, 1 at 27 (-20 log cos) */
+        {0, 0, 15, 0, 0.30},
+        {0, 0, -27, 0, 1.00},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct world *world = make_world(QUIET, 1);
+        struct world_truth truth = world_truth(world);
+        double c = cos(truth.target_deg[WORLD_ELEVATION] / 57.29577951);
+        point(world, truth.target_deg[WORLD_AZIMUTH] + rows[i].cross_elevation / c,
+              truth.target_deg[WORLD_ELEVATION] + rows[i].elevation,
+              truth.target_deg[WORLD_SKEW] + rows[i].skew);
+        truth = world_truth(world);
+        expect_near(truth.error_deg[WORLD_ELEVATION], rows[i].elevation, 1e-9);
+        expect_near(truth.error_deg[WORLD_SKEW], rows[i].skew, 1e-9);
+        expect_near(truth.pointing_loss_db, rows[i].pointing_loss, 0.003);
+        /* the antenna's own leak fills in a little; off to the side the horizon is turned, too */
+        expect_near(truth.skew_loss_db, rows[i].skew_loss, 0.01);
+        world_destroy(world);
+    }
+}
+
+static void the_meter_reads_power_over_noise(void **state)
+{
+    struct world *world = make_world(QUIET, 1);
+    struct world_truth truth = world_truth(world);
+
+    (void)state;
+    /* far off: noise alone, 0 dB, with a little spilling over */
+    expect_near(next_level(world), 0.0, 0.1);
+    point(world, truth.target_deg[WORLD_AZIMUTH], truth.target_deg[WORLD_ELEVATION],
+          truth.target_deg[WORLD_SKEW]);
+    expect_near(next_level(world), db(1.0 + pow(10.0, 1.3)), 1e-6);
+    world_destroy(world);
+}
+
+static void isolation_is_that_of_the_turned_polarisation(void **state)
+{
+    /* -20 log10 tan delta (Maral and Bousquet): 35.16 dB at 1 deg, 29.14 at 2, 21.16 at 5; the
+     * antenna's own 80 dB does not count */
+    static const struct {
+        double skew, isolation;
+    } rows[] = {{1, 35.1616}, {2, 29.1383}, {-5, 21.1610}};
+    struct world *world =
+        make_world(QUIET_SITE "cross_polar = 80\ncross_polar_edge = 80\n" QUIET_METER, 1);
+    struct world_truth truth = world_truth(world);
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        point(world, truth.target_deg[WORLD_AZIMUTH], truth.target_deg[WORLD_ELEVATION],
+              truth.target_deg[WORLD_SKEW] + rows[i].skew);
+        expect_near(world_truth(world).isolation_db, rows[i].isolation, 0.01);
+    }
+    world_destroy(world);
+}
+
+/* --- the mount ------------------------------------------------------------------------------ */
+
+static void backlash_eats_a_reversal(void **state)
+{
+    struct world *world =
+        make_world(QUIET "[mount azimuth]\nstart = 100\nbacklash = 0.4\nread = sensor\n", 1);
+
+    (void)state;
+    world_turn(world, WORLD_AZIMUTH, 1.0, 10.0);
+    run_to(world, 1.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_AZIMUTH], 100.8, 1e-9);
+    world_turn(world, WORLD_AZIMUTH, -0.4, 10.0); /* only takes up the play */
+    run_to(world, 2.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_AZIMUTH], 100.8, 1e-9);
+    world_turn(world, WORLD_AZIMUTH, -1.0, 10.0);
+    run_to(world, 3.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_AZIMUTH], 99.8, 1e-9);
+    world_turn(world, WORLD_AZIMUTH, 0.5, 10.0); /* back: 0.4 of it is lost */
+    run_to(world, 4.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_AZIMUTH], 99.9, 1e-9);
+    world_destroy(world);
+}
+
+static void a_hand_turns_at_its_rate_and_stops_when_told(void **state)
+{
+    struct world *world = make_world(QUIET "[mount azimuth]\nstart = 100\n", 1);
+
+    (void)state;
+    world_turn(world, WORLD_AZIMUTH, 10.0, 0.5);
+    run_to(world, 4.0);
+    assert_true(world_is_turning(world, WORLD_AZIMUTH));
+    expect_near(world_truth(world).pointing_deg[WORLD_AZIMUTH], 102.0, 1e-9);
+    expect_near(world_halt(world, WORLD_AZIMUTH), 2.0, 1e-9);
+    run_to(world, 5.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_AZIMUTH], 102.0, 1e-9);
+    world_destroy(world);
+}
+
+static void a_hand_is_wrong_by_its_share(void **state)
+{
+    double sum = 0.0, square = 0.0;
+    int n = 400;
+
+    (void)state;
+    for (int i = 0; i < n; i++) {
+        struct world *world = make_world(QUIET "[mount azimuth]\nstart = 100\n", (uint64_t)i);
+        world_set_hand_error(world, 0.1);
+        world_turn(world, WORLD_AZIMUTH, 1.0, 10.0);
+        run_to(world, 1.0);
+        double moved = world_truth(world).pointing_deg[WORLD_AZIMUTH] - 100.0;
+        expect_near(world_halt(world, WORLD_AZIMUTH), 1.0, 1e-9);
+        sum += moved;
+        square += (moved - 1.0) * (moved - 1.0);
+        world_destroy(world);
+    }
+    /* four standard errors; cutting a normal at two of its deviations leaves 0.96 of it */
+    expect_near(sum / n, 1.0, 4.0 * 0.1 / sqrt(n));
+    expect_near(sqrt(square / n), 0.096, 4.0 * 0.1 / sqrt(2.0 * n));
+}
+
+static void a_leaning_mast_moves_where_it_points(void **state)
+{
+    struct world *world =
+        make_world(QUIET "[mount]\nlean = 2\nlean_toward = 90\n"
+                         "[mount azimuth]\nstart = 90\n[mount elevation]\nstart = 30\n",
+                   1);
+    struct world_truth truth = world_truth(world);
+
+    (void)state;
+    /* looking the way it leans, the beam drops by the lean */
+    expect_near(truth.pointing_deg[WORLD_ELEVATION], 28.0, 1e-9);
+    expect_near(truth.pointing_deg[WORLD_AZIMUTH], 90.0, 1e-9);
+    /* a quarter of a turn on, it rolls instead, and the beam goes the way it leans */
+    point(world, 180.0, 28.0, 0.0);
+    truth = world_truth(world);
+    assert_true(truth.pointing_deg[WORLD_AZIMUTH] < 180.0);
+    assert_true(fabs(truth.pointing_deg[WORLD_SKEW]) > 1.0);
+    world_destroy(world);
+}
+
+static void fastening_gives_way_and_scales_show_the_mount(void **state)
+{
+    struct world *world =
+        make_world(QUIET "[mount elevation]\nstart = 30\ntighten = -0.2\nscale_zero = -22\n"
+                         "[mount skew]\nstart = 10\nscale_zero = 90\nscale_sense = -1\n",
+                   1);
+
+    (void)state;
+    expect_near(world_scale_deg(world, WORLD_ELEVATION), 8.0, 1e-9);
+    expect_near(world_scale_deg(world, WORLD_SKEW), 80.0, 1e-9);
+    world_tighten(world, WORLD_ELEVATION);
+    run_to(world, 0.5);
+    assert_true(world_truth(world).pointing_deg[WORLD_ELEVATION] > 29.8 + 0.02);
+    run_to(world, 20.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_ELEVATION], 29.8, 1e-6);
+    expect_near(world_scale_deg(world, WORLD_ELEVATION), 7.8, 1e-6);
+    world_destroy(world);
+}
+
+/* --- the meter ------------------------------------------------------------------------------ */
+
+static void a_meter_lags_by_its_time(void **state)
+{
+    struct world *world = make_world(
+        QUIET_SITE "[meter]\nnoise = 0\nlag = 2\nquantum = 0\nreads = power\nperiod = 0.5\n", 1);
+    struct world_truth truth = world_truth(world);
+    double before = next_level(world), full = db(1.0 + pow(10.0, 1.3)), t;
+
+    (void)state;
+    /* the jump takes one step of 20 ms; after one lag 1 - 1/e of it is shown */
+    for (int i = 0; i < WORLD_AXES; i++) {
+        world_turn(world, (enum world_axis)i, truth.target_deg[i] - truth.pointing_deg[i], 1e6);
+    }
+    t = world_now(world);
+    run_to(world, t + 1.9);
+    expect_near(next_level(world), full + (before - full) * exp(-1.0), 0.1);
+    run_to(world, t + 30.0);
+    expect_near(next_level(world), full, 1e-4);
+    world_destroy(world);
+}
+
+static void a_meter_quantises_saturates_and_has_noise(void **state)
+{
+    struct world *coarse =
+        make_world(QUIET_SITE "[meter]\nnoise = 0.3\nlag = 0\nquantum = 0.5\nreads = power\n", 3);
+    struct world *short_scale =
+        make_world(QUIET_SITE "[meter]\nnoise = 0\nlag = 0\nreads = power\nmaximum = 10\n", 3);
+    struct world *noisy =
+        make_world(QUIET_SITE "[meter]\nnoise = 0.3\nlag = 0\nquantum = 0\nreads = power\n", 3);
+    struct world_truth truth = world_truth(coarse);
+    double sum = 0.0, square = 0.0;
+    int n = 2000;
+
+    (void)state;
+    point(short_scale, truth.target_deg[0], truth.target_deg[1], truth.target_deg[2]);
+    for (int i = 0; i < 20; i++) {
+        double level = next_level(coarse);
+        expect_near(level * 2.0, round(level * 2.0), 1e-9);
+        expect_near(next_level(short_scale), 10.0, 0.0);
+    }
+    for (int i = 0; i < n; i++) {
+        double level = next_level(noisy) - truth.level_db;
+        sum += level;
+        square += level * level;
+    }
+    expect_near(sum / n, 0.0, 4.0 * 0.3 / sqrt(n));
+    expect_near(sqrt(square / n), 0.3, 4.0 * 0.3 / sqrt(2.0 * n));
+    world_destroy(coarse);
+    world_destroy(short_scale);
+    world_destroy(noisy);
+}
+
+static void a_meter_in_percent_is_bent_but_monotone(void **state)
+{
+    struct world *world = make_world(
+        QUIET_SITE "[meter]\nunit = percent\nnoise = 0\nlag = 0\nquantum = 0\nreads = power\n"
+                   "slope = 8\nbend = 12\n",
+        1);
+    struct world_truth truth = world_truth(world);
+    double full = db(1.0 + pow(10.0, 1.3));
+
+    (void)state;
+    point(world, truth.target_deg[0], truth.target_deg[1], truth.target_deg[2]);
+    expect_near(next_level(world), 8.0 * 12.0 * (1.0 - exp(-full / 12.0)), 1e-6);
+    world_destroy(world);
+}
+
+static void a_lock_comes_late_and_names_the_carrier(void **state)
+{
+    struct world *world =
+        make_world(QUIET_SITE QUIET_METER "lock_threshold = 5\nlock_delay = 2\n", 1);
+    struct world_truth truth = world_truth(world);
+    struct world_event event;
+    double on_t = 0.0;
+
+    (void)state;
+    for (int i = 0; i < WORLD_AXES; i++) {
+        world_turn(world, (enum world_axis)i, truth.target_deg[i] - truth.pointing_deg[i], 1e6);
+    }
+    while (world_next_event(world, 10.0, &event)) {
+        if (event.kind == WORLD_LOCK) {
+            assert_true(event.lock.locked);
+            assert_string_equal(event.lock.id, "WREN");
+            on_t = event.t;
+        }
+    }
+    expect_near(on_t, 2.25, 0.3);
+    assert_ptr_equal(world_locked(world), &world_scenario(world)->satellites[0]);
+    world_turn(world, WORLD_AZIMUTH, 10.0, 1e6);
+    while (world_next_event(world, 11.0, &event)) {
+        assert_false(event.kind == WORLD_LOCK && event.lock.locked);
+    }
+    assert_null(world_locked(world));
+    world_destroy(world);
+}
+
+static void slow_fading_has_its_size_and_rain_its_hour(void **state)
+{
+    struct world *fading =
+        make_world(QUIET_SITE QUIET_METER "[weather]\nfade = 0.4\nfade_time = 2\n", 5);
+    struct world *rainy = make_world(
+        QUIET_SITE QUIET_METER "[weather]\nrain = 6\nrain_start = 10\nrain_length = 20\n", 5);
+    struct world_truth truth = world_truth(fading);
+    double full = db(1.0 + pow(10.0, 1.3)), square = 0.0;
+    int n = 4000;
+
+    (void)state;
+    point(fading, truth.target_deg[0], truth.target_deg[1], truth.target_deg[2]);
+    for (int i = 0; i < n; i++) {
+        double level = next_level(fading) - full;
+        square += level * level;
+    }
+    /* readings 0.5 s apart are kin for 2 s: 500 independent ones; over noise 13 dB is 0.95 as deep
+     */
+    expect_near(sqrt(square / n), 0.4 * 0.95, 4.0 * 0.4 / sqrt(2.0 * n / 8.0));
+    point(rainy, truth.target_deg[0], truth.target_deg[1], truth.target_deg[2]);
+    expect_near(next_level(rainy), full, 1e-6);
+    run_to(rainy, 19.6);
+    expect_near(next_level(rainy), db(1.0 + pow(10.0, 0.7)), 0.01);
+    run_to(rainy, 31.0);
+    expect_near(next_level(rainy), full, 1e-6);
+    world_destroy(fading);
+    world_destroy(rainy);
+}
+
+static void a_ridge_takes_a_low_satellite(void **state)
+{
+    struct world *world =
+        make_world(QUIET "[blocked ridge]\nfrom = 150\nto = 170\nbelow = 40\nloss = 25\n", 1);
+    struct world_truth truth = world_truth(world);
+
+    (void)state;
+    point(world, truth.target_deg[0], truth.target_deg[1], truth.target_deg[2]);
+    expect_near(next_level(world), db(1.0 + pow(10.0, -1.2)), 1e-6);
+    world_destroy(world);
+}
+
+static void a_compass_is_magnetic_and_biased_and_a_level_is_off(void **state)
+{
+    struct world *world = make_world(
+        QUIET_SITE "[site]\ndeclination = 4\n" QUIET_METER "[sensors]\ncompass_bias = 6\n"
+                   "[mount azimuth]\nstart = 1\nread = sensor\n"
+                   "[mount elevation]\nstart = 30\nread = sensor\nsensor_offset = 0.2\n"
+                   "[mount skew]\nread = nothing\n",
+        1);
+    struct world_event event;
+
+    (void)state;
+    while (world_next_event(world, 1.0, &event)) {
+        if (event.kind == WORLD_ANGLES) {
+            expect_near(event.deg[WORLD_AZIMUTH], 1.0 + 6.0 - 4.0, 1e-9);
+            expect_near(event.deg[WORLD_ELEVATION], 30.2, 1e-9);
+            assert_true(isnan(event.deg[WORLD_SKEW]));
+        }
+    }
+    world_destroy(world);
+}
+
+/* --- the seed ------------------------------------------------------------------------------- */
+
+static double fingerprint(uint64_t seed, int steps_a_second)
+{
+    struct world *world = make_world(
+        QUIET_SITE "[mount azimuth]\nread = sensor\nsensor_noise = 0.1\n[weather]\nfade = 0.3\n",
+        seed);
+    struct world_event event;
+    double sum = 0.0;
+
+    for (int i = 1; i <= 60 * steps_a_second; i++) {
+        double t = (double)i / steps_a_second;
+        while (world_next_event(world, t, &event)) {
+            sum = sum * 1.0001 + (event.kind == WORLD_LEVEL    ? event.level
+                                  : event.kind == WORLD_ANGLES ? event.deg[0]
+                                  : event.kind == WORLD_FIX    ? event.fix.lat_deg
+                                                               : 0.0);
+        }
+        if (i == 30 * steps_a_second) {
+            world_turn(world, WORLD_AZIMUTH, 20.0, 2.0);
+        }
+    }
+    world_destroy(world);
+    return sum;
+}
+
+static void one_seed_one_world_however_often_it_is_asked(void **state)
+{
+    (void)state;
+    expect_near(fingerprint(7, 2), fingerprint(7, 2), 0.0);
+    expect_near(fingerprint(7, 10), fingerprint(7, 2), 0.0);
+    assert_true(fingerprint(7, 2) != fingerprint(8, 2));
+}
+
+static void the_dice_are_splitmix64(void **state)
+{
+    /* first outputs for the seed 1234567, as published with many implementations (from memory) */
+    static const uint64_t want[] = {6457827717110365317u, 3203168211198807973u,
+                                    9817491932198370423u};
+    struct sim_random random;
+
+    (void)state;
+    random_seed(&random, 1234567, 0);
+    for (size_t i = 0; i < sizeof want / sizeof *want; i++) {
+        assert_true(random_bits(&random) == want[i]);
+    }
+}
+
+static void events_come_when_they_were_announced(void **state)
+{
+    struct world *world = make_world(QUIET "[mount azimuth]\nread = sensor\n", 1);
+    struct world_event event;
+
+    (void)state;
+    for (int i = 0; i < 200; i++) {
+        double t = world_next_t(world);
+        if (t > world_now(world)) {
+            assert_int_equal(world_next_event(world, t - 0.01, &event), 0);
+        }
+        assert_int_equal(world_next_event(world, t, &event), 1);
+        expect_near(event.t, t, 1e-9);
+    }
+    world_destroy(world);
+}
+
+/* --- scenario files ------------------------------------------------------------------------- */
+
+static void a_wrong_scenario_says_where(void **state)
+{
+    static const struct {
+        const char *text, *why;
+    } rows[] = {
+        {"[site]\nlat = 95\n", ":2: lat = 95: not a number from -90 to 90"},
+        {"[site]\nlat = high\n", ":2: lat = high: not a number from -90 to 90"},
+        {"[site]\ntemper = 1\n", ":2: temper: no such key in this section"},
+        {"[antenna]\nkind = horn\n", ":2: kind = horn: not one of dish, panel"},
+        {"[weather report]\nrain = 1\n", ":2: [weather report]: no such section"},
+        {"[site]\nutc = noon\n", ":2: utc = noon: not like 2026-05-12T09:30:00Z"},
+        {"[target]\nsatellite = Wren\n", "[target] satellite = Wren: no such"},
+        {"[site]\nlat\n", ":2: not a line of the form key = value"},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct world *world = NULL;
+        char why[SCENARIO_WHY_SIZE] = "";
+        assert_int_equal(try_world(rows[i].text, 1, &world, why), -EINVAL);
+        assert_null(world);
+        if (!strstr(why, rows[i].why)) {
+            fail_msg("got \"%s\", want \"%s\"", why, rows[i].why);
+        }
+    }
+}
+
+static void a_scenario_is_found_by_its_name(void **state)
+{
+    char why[SCENARIO_WHY_SIZE], path[SCENARIO_PATH_SIZE];
+    struct world *world = NULL;
+
+    (void)state;
+    assert_int_equal(world_create("no-such-place", 1, &world, why), -ENOENT);
+    assert_int_equal(scenario_find("hut", path), 0);
+    assert_int_equal(world_create("hut", 1, &world, why), 0);
+    assert_string_equal(world_scenario(world)->name, "hut");
+    world_destroy(world);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_satellite_stands_where_geographiclib_has_it),
+        cmocka_unit_test(the_air_lifts_a_satellite_by_its_refractivity),
+        cmocka_unit_test(a_dish_has_the_side_lobes_of_a_tapered_aperture),
+        cmocka_unit_test(a_panel_has_the_side_lobes_of_a_uniform_aperture),
+        cmocka_unit_test(the_loss_is_that_of_the_pattern_and_of_the_cosine),
+        cmocka_unit_test(the_meter_reads_power_over_noise),
+        cmocka_unit_test(isolation_is_that_of_the_turned_polarisation),
+        cmocka_unit_test(backlash_eats_a_reversal),
+        cmocka_unit_test(a_hand_turns_at_its_rate_and_stops_when_told),
+        cmocka_unit_test(a_hand_is_wrong_by_its_share),
+        cmocka_unit_test(a_leaning_mast_moves_where_it_points),
+        cmocka_unit_test(fastening_gives_way_and_scales_show_the_mount),
+        cmocka_unit_test(a_meter_lags_by_its_time),
+        cmocka_unit_test(a_meter_quantises_saturates_and_has_noise),
+        cmocka_unit_test(a_meter_in_percent_is_bent_but_monotone),
+        cmocka_unit_test(a_lock_comes_late_and_names_the_carrier),
+        cmocka_unit_test(slow_fading_has_its_size_and_rain_its_hour),
+        cmocka_unit_test(a_ridge_takes_a_low_satellite),
+        cmocka_unit_test(a_compass_is_magnetic_and_biased_and_a_level_is_off),
+        cmocka_unit_test(one_seed_one_world_however_often_it_is_asked),
+        cmocka_unit_test(the_dice_are_splitmix64),
+        cmocka_unit_test(events_come_when_they_were_announced),
+        cmocka_unit_test(a_wrong_scenario_says_where),
+        cmocka_unit_test(a_scenario_is_found_by_its_name),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
