@@ -6,7 +6,7 @@
 #include "base/text.h"
 
 const struct source_ops *const source_table[] = {
-    &source_gpsd, &source_keys, &source_replay, &source_serial, &source_tcp, NULL,
+    &source_gpsd, &source_keys, &source_replay, &source_serial, &source_sim, &source_tcp, NULL,
 };
 
 static bool ends_with(const char *text, const char *end)
