@@ -1,20 +1,21 @@
 #include "peaking/level_filter.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
-/* Smoothing time of the filtered level: shorter than a hand's move, longer than a meter's jitter.
- */
-static const double smooth_s = 1.0;
-/* Normal distribution: sd = 1.4826 x median absolute deviation; a difference of two has sqrt 2. */
-static const double sd_per_mad_of_difference = 1.4826 / 1.41421356;
+#include "peaking/robust.h"
+
+static const double gap_s = 10.0;
+static const double wild = 4.0; /* sd off both neighbours */
+/* Half-width of the intervals that have to meet, in standard errors. */
+static const double interval = 2.0;
+static const double sure_errors = 2.0;
+static const int shortest = 3, fewest = 8;
 static const int stuck_run = 6;
 
 void level_filter_init(struct level_filter *filter, double noise, double minimum, double maximum)
 {
     *filter = (struct level_filter){
-        .noise_given = noise, .minimum = minimum, .maximum = maximum, .level = NAN};
+        .noise_given = noise, .minimum = minimum, .maximum = maximum, .level = NAN, .error = NAN};
 }
 
 /* Reading `back` places before the newest. */
@@ -23,17 +24,65 @@ static int slot(const struct level_filter *filter, int back)
     return (filter->next + LEVEL_FILTER_WINDOW - 1 - back) % LEVEL_FILTER_WINDOW;
 }
 
-static double median_of_three(double a, double b, double c)
+static double value_at(const struct level_filter *filter, int back)
 {
-    return fmax(fmin(a, b), fmin(fmax(a, b), c));
+    return filter->value[slot(filter, back)];
+}
+
+static double time_at(const struct level_filter *filter, int back)
+{
+    return filter->t[slot(filter, back)];
+}
+
+/* Reading `back`, or what its neighbours say if it is a wild one. */
+static double calm(const struct level_filter *filter, int back, double noise)
+{
+    int first = back == 0 ? 0 : back - 1;
+    double value = value_at(filter, back), middle;
+
+    if (filter->count < 3) {
+        return value;
+    }
+    first = first + 3 > filter->count ? filter->count - 3 : first;
+    middle = robust_middle(value_at(filter, first), value_at(filter, first + 1),
+                           value_at(filter, first + 2));
+    return !isfinite(noise) || fabs(value - middle) > wild * noise ? middle : value;
+}
+
+/* The longest mean of newest readings whose interval still meets those of all shorter ones. */
+static void settle(struct level_filter *filter)
+{
+    double noise = level_filter_noise(filter);
+    double sum = 0.0, low = -INFINITY, high = INFINITY;
+
+    filter->error = NAN;
+    if (!isfinite(noise) || filter->count < shortest) {
+        filter->level = calm(filter, 0, NAN);
+        return;
+    }
+    for (int n = 1; n <= filter->count; n++) {
+        double error = noise / sqrt(n);
+        sum += calm(filter, n - 1, noise);
+        if (n < shortest) {
+            continue;
+        }
+        low = fmax(low, sum / n - interval * error);
+        high = fmin(high, sum / n + interval * error);
+        if (n > shortest && low > high) {
+            break;
+        }
+        filter->level = sum / n;
+        filter->error = error;
+    }
 }
 
 double level_filter_push(struct level_filter *filter, double t, double value)
 {
-    double middle = value, age;
-
     if (!isfinite(value)) {
         return filter->level;
+    }
+    if (filter->count > 0 && t - time_at(filter, 0) > gap_s) {
+        filter->count = 0;
     }
     filter->t[filter->next] = t;
     filter->value[filter->next] = value;
@@ -41,61 +90,95 @@ double level_filter_push(struct level_filter *filter, double t, double value)
     if (filter->count < LEVEL_FILTER_WINDOW) {
         filter->count++;
     }
-    if (filter->count >= 3) {
-        middle =
-            median_of_three(value, filter->value[slot(filter, 1)], filter->value[slot(filter, 2)]);
-    }
-    age = filter->count >= 2 ? t - filter->t[slot(filter, 1)] : INFINITY;
-    if (!isfinite(filter->level) || age > 10.0 * smooth_s) {
-        filter->level = middle;
-    } else {
-        filter->level += (1.0 - exp(-fmax(age, 0.0) / smooth_s)) * (middle - filter->level);
-    }
+    settle(filter);
     return filter->level;
 }
 
-static int compare(const void *a, const void *b)
+double level_filter_sure(const struct level_filter *filter)
 {
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
+    return filter->level - sure_errors * filter->error;
 }
 
-static double median(double *values, int n)
+/*
+ * How many times the meter sends each reading: the shortest run of equal ones, if several runs say
+ * so. Equal readings of a coarse meter come in runs of any length, one included.
+ */
+static int sent_times(const struct level_filter *filter)
 {
-    qsort(values, (size_t)n, sizeof *values, compare);
-    return n % 2 ? values[n / 2] : 0.5 * (values[n / 2 - 1] + values[n / 2]);
+    int run = 1, runs = 0, least = LEVEL_FILTER_WINDOW;
+
+    for (int i = 1; i < filter->count; i++) {
+        if (value_at(filter, i) == value_at(filter, i - 1)) {
+            run++;
+            continue;
+        }
+        /* the newest run is not over yet */
+        if (runs++ > 0 && run < least) {
+            least = run;
+        }
+        run = 1;
+    }
+    return runs >= 4 ? least : 1;
+}
+
+/* Indices (places back) of the readings that are new, newest first; returns how many. */
+static int new_readings(const struct level_filter *filter, int *back)
+{
+    int times = sent_times(filter), n = 0;
+
+    for (int i = 0; i < filter->count; i++) {
+        if (times == 1 || i == 0 || value_at(filter, i) != value_at(filter, i - 1)) {
+            back[n++] = i;
+        }
+    }
+    return n;
+}
+
+double level_filter_step(const struct level_filter *filter)
+{
+    double least = INFINITY;
+
+    for (int i = 1; i < filter->count; i++) {
+        double step = fabs(value_at(filter, i) - value_at(filter, i - 1));
+        if (step > 0.0) {
+            least = fmin(least, step);
+        }
+    }
+    return isfinite(least) ? least : NAN;
 }
 
 double level_filter_noise(const struct level_filter *filter)
 {
-    double differences[LEVEL_FILTER_WINDOW];
-    int n = filter->count - 1;
+    double differences[LEVEL_FILTER_WINDOW], step;
+    int back[LEVEL_FILTER_WINDOW], n;
 
     if (isfinite(filter->noise_given)) {
         return filter->noise_given;
     }
-    if (filter->count < 8) {
+    n = new_readings(filter, back);
+    step = level_filter_step(filter);
+    if (filter->count < fewest || n < 3 || isnan(step)) {
         return NAN;
     }
-    for (int i = 0; i < n; i++) {
-        differences[i] = fabs(filter->value[slot(filter, i)] - filter->value[slot(filter, i + 1)]);
+    for (int i = 0; i + 2 < n; i++) {
+        differences[i] = value_at(filter, back[i]) - 2.0 * value_at(filter, back[i + 1]) +
+                         value_at(filter, back[i + 2]);
     }
-    return sd_per_mad_of_difference * median(differences, n);
+    return fmax(robust_spread(differences, (size_t)(n - 2)) / sqrt(6.0), step / sqrt(12.0));
 }
 
 double level_filter_period_s(const struct level_filter *filter)
 {
     double periods[LEVEL_FILTER_WINDOW];
-    int n = filter->count - 1;
+    int back[LEVEL_FILTER_WINDOW], n = new_readings(filter, back);
 
-    if (filter->count < 3) {
+    if (n < 3) {
         return NAN;
     }
-    for (int i = 0; i < n; i++) {
-        periods[i] = filter->t[slot(filter, i)] - filter->t[slot(filter, i + 1)];
+    for (int i = 0; i + 1 < n; i++) {
+        periods[i] = time_at(filter, back[i]) - time_at(filter, back[i + 1]);
     }
-    return median(periods, n);
+    return robust_median(periods, (size_t)(n - 1));
 }
 
 bool level_filter_saturated(const struct level_filter *filter)
@@ -106,11 +189,11 @@ bool level_filter_saturated(const struct level_filter *filter)
     if (filter->count == 0) {
         return false;
     }
-    newest = filter->value[slot(filter, 0)];
+    newest = value_at(filter, 0);
     if (newest >= filter->maximum || newest <= filter->minimum) {
         return true;
     }
-    while (run < filter->count && filter->value[slot(filter, run)] == newest) {
+    while (run < filter->count && value_at(filter, run) == newest) {
         run++;
     }
     return run >= stuck_run && run < filter->count;

@@ -15,6 +15,7 @@ struct level_filter {
     double t[LEVEL_FILTER_WINDOW], value[LEVEL_FILTER_WINDOW]; /* ring */
     int next, count;
     double level; /* filtered; NaN before the first reading */
+    double error; /* its standard error; NaN = not known yet */
 };
 
 /*
@@ -23,15 +24,37 @@ struct level_filter {
  */
 void level_filter_init(struct level_filter *filter, double noise, double minimum, double maximum);
 
-/* One reading. Returns the filtered level: a median of the newest three, smoothed over about 1 s.
+/*
+ * One reading. Returns the filtered level: the mean of as many of the newest readings as agree with
+ * each other within their noise, 3 to LEVEL_FILTER_WINDOW of them, single wild ones left out. So it
+ * follows a hand at once and settles to the noise over the root of the count when the hand is off.
+ * A reading that is not finite is left out; a gap of more than 10 s starts anew.
+ *   Source: intersection of confidence intervals, Goldenshluger and Nemirovski, Math. Methods
+ *   Statist. 6 (1997), from memory.
  */
 double level_filter_push(struct level_filter *filter, double t, double value);
 
-/* Standard deviation of one reading, robust (from differences); NaN with fewer than 8 readings. */
+/*
+ * The level for best-so-far: what the filtered level is above by all likelihood, level - 2 error.
+ * A maximum of noisy levels is always too high and can never be reached again; the maximum of this
+ * one stays at or below the true level, and comes up to it while the hand is off the mount.
+ * NaN while nothing is sure.
+ */
+double level_filter_sure(const struct level_filter *filter);
+
+/*
+ * Standard deviation of one reading, robust: from second differences, so that a steady sweep does
+ * not count as noise. Never below what the meter's steps make (step / sqrt 12). Readings that a
+ * meter sends again without a new measurement are taken once. NaN with fewer than 8 readings, or
+ * when all are equal.
+ */
 double level_filter_noise(const struct level_filter *filter);
 
-/* Time between readings, s (median); NaN with fewer than 3. */
+/* Time between new readings, s (median); NaN with fewer than 3. */
 double level_filter_period_s(const struct level_filter *filter);
+
+/* Smallest step between readings that differ, in the meter's unit; NaN when all are equal. */
+double level_filter_step(const struct level_filter *filter);
 
 /* True when the newest readings sit at an end of the meter's range, or are stuck on one value
  * while they were not before. */

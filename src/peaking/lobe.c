@@ -2,287 +2,396 @@
 
 #include <errno.h>
 #include <math.h>
-#include <stdlib.h>
 
-static const double top_db = 5.0;
-static const double huber = 1.345; /* 95 % efficient for normal noise (Huber) */
-static const double sd_per_mad = 1.4826;
-static const double narrowest = 0.6, widest = 1.4; /* curvature against the expected one */
-static const int iterations = 30;
+#include "peaking/least.h"
+#include "peaking/lobe_readings.h"
 
-struct parabola {
-    double a, b, c; /* level = a + b u + c u^2, u = x - origin */
+static const double top_db = 5.0;          /* where every lobe is a parabola within 0.3 dB */
+static const double deep_db = 12.0;        /* where only a Gaussian one still is */
+static const double full_curvature = 12.0; /* dB at one width off */
+/* Curvature against the expected one: bounds, and how well it is known beforehand. */
+static const double flattest = 0.6, steepest = 1.4;
+static const double curvature_sd = 0.25;
+/* Less than this is no lobe at all. */
+static const double no_curvature = 0.25;
+static const double beyond_widths = 0.6;
+static const double reached_widths = 0.15;
+static const double walk_widths = 0.9;
+static const double certain = 2.5, doubtful = 3.5;
+static const double least_db = 1e-6; /* of misfit that can matter */
+static const size_t fewest = 5;
+enum { ROUNDS = 8 };
+
+/* u = (x - origin) / width: level = a + b u - 12 r u^2, r being 1 for the expected width. */
+struct curve {
+    double a, b, r;
+    double cov[3][3]; /* of a, b, r */
+    double sd;
+    int rejected;
 };
 
-struct sample {
-    double u, level, weight;
+struct work {
+    const struct lobe_prior *prior;
+    struct lobe_readings kept;
+    double origin;
+    size_t first, last; /* the window: readings taken for the top */
+    struct least_row rows[LOBE_READINGS];
 };
 
-/* --- weighted least squares ----------------------------------------------------------------- */
+enum freedom { FREE, DRAWN, HELD }; /* curvature: free, drawn to the expected one, held at `r` */
 
-struct sums {
-    double w, u, uu, uuu, uuuu, y, uy, uuy;
-};
-
-static struct sums add_up(const struct sample *s, int n)
+static double place(const struct work *work, size_t i)
 {
-    struct sums t = {0};
+    return (work->kept.at[i].x_deg - work->origin) / work->prior->width_deg;
+}
 
-    for (int i = 0; i < n; i++) {
-        double w = s[i].weight, u = s[i].u, y = s[i].level;
-        t.w += w;
-        t.u += w * u;
-        t.uu += w * u * u;
-        t.uuu += w * u * u * u;
-        t.uuuu += w * u * u * u * u;
-        t.y += w * y;
-        t.uy += w * u * y;
-        t.uuy += w * u * u * y;
+static double centre_of(const struct curve *curve)
+{
+    return curve->b / (2.0 * full_curvature * curve->r);
+}
+
+static double curve_at(const struct curve *curve, double u)
+{
+    return curve->a + curve->b * u - full_curvature * curve->r * u * u;
+}
+
+/* Fits the window. */
+static int fit_window(struct work *work, enum freedom freedom, double r, struct curve *ret)
+{
+    struct least_problem problem = {.columns = freedom == HELD ? 2 : 3,
+                                    .noise = work->prior->noise};
+    struct least_fit fit;
+    size_t n = work->last - work->first + 1;
+    double held = freedom == HELD ? r : 0.0;
+    int failed;
+
+    if (freedom == DRAWN) {
+        problem.belief_count = 1;
+        problem.beliefs[0] = (struct least_belief){.column = 2, .value = 1.0, .sd = curvature_sd};
     }
-    return t;
-}
-
-/* Cramer's rule on the 3x3 normal equations; false where they are singular. */
-static bool solve_free(const struct sums *t, struct parabola *ret)
-{
-    double d = t->w * (t->uu * t->uuuu - t->uuu * t->uuu) -
-               t->u * (t->u * t->uuuu - t->uuu * t->uu) + t->uu * (t->u * t->uuu - t->uu * t->uu);
-    double da = t->y * (t->uu * t->uuuu - t->uuu * t->uuu) -
-                t->u * (t->uy * t->uuuu - t->uuu * t->uuy) +
-                t->uu * (t->uy * t->uuu - t->uu * t->uuy);
-    double db = t->w * (t->uy * t->uuuu - t->uuu * t->uuy) -
-                t->y * (t->u * t->uuuu - t->uuu * t->uu) + t->uu * (t->u * t->uuy - t->uy * t->uu);
-    double dc = t->w * (t->uu * t->uuy - t->uy * t->uuu) - t->u * (t->u * t->uuy - t->uy * t->uu) +
-                t->y * (t->u * t->uuu - t->uu * t->uu);
-
-    if (!(fabs(d) > 1e-12 * fabs(t->w * t->uu * t->uuuu))) {
-        return false;
+    for (size_t i = 0; i < n; i++) {
+        double u = place(work, work->first + i);
+        double bend = -full_curvature * u * u;
+        work->rows[i] = (struct least_row){
+            .column = {1.0, u, bend},
+            .value = work->kept.at[work->first + i].level - held * bend,
+            .trust = 1.0,
+        };
     }
-    *ret = (struct parabola){da / d, db / d, dc / d};
-    return true;
-}
-
-/* The curvature given: a straight line through what is left. */
-static bool solve_known(const struct sums *t, double c, struct parabola *ret)
-{
-    double d = t->w * t->uu - t->u * t->u;
-    double y = t->y - c * t->uu, uy = t->uy - c * t->uuu;
-
-    if (!(fabs(d) > 1e-12 * fabs(t->w * t->uu))) {
-        return false;
+    failed = least_solve(work->rows, n, &problem, &fit);
+    if (failed) {
+        return failed;
     }
-    *ret = (struct parabola){(y * t->uu - t->u * uy) / d, (t->w * uy - t->u * y) / d, c};
-    return true;
-}
-
-static int compare(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
-static double residual(const struct sample *s, const struct parabola *p)
-{
-    return s->level - (p->a + p->b * s->u + p->c * s->u * s->u);
-}
-
-/* Robust sd of the residuals; fits with few readings to spare are corrected upward. */
-static double spread(const struct sample *s, int n, const struct parabola *p, int parameters)
-{
-    double sizes[LOBE_READINGS];
-    double middle;
-
-    for (int i = 0; i < n; i++) {
-        sizes[i] = fabs(residual(&s[i], p));
-    }
-    qsort(sizes, (size_t)n, sizeof *sizes, compare);
-    middle = n % 2 ? sizes[n / 2] : 0.5 * (sizes[n / 2 - 1] + sizes[n / 2]);
-    return n > parameters ? sd_per_mad * middle * sqrt((double)n / (n - parameters)) : NAN;
-}
-
-/* Iteratively reweighted. `curvature` NaN = free. */
-static bool fit_robust(struct sample *s, int n, double curvature, double noise,
-                       struct parabola *ret, double *ret_spread)
-{
-    int parameters = isnan(curvature) ? 3 : 2;
-    double sd = noise;
-
-    for (int i = 0; i < n; i++) {
-        s[i].weight = 1.0;
-    }
-    for (int round = 0; round < iterations; round++) {
-        struct sums t = add_up(s, n);
-        double change = 0.0, found;
-
-        if (!(parameters == 3 ? solve_free(&t, ret) : solve_known(&t, curvature, ret))) {
-            return false;
+    *ret = (struct curve){.a = fit.value[0],
+                          .b = fit.value[1],
+                          .r = freedom == HELD ? r : fit.value[2],
+                          .sd = fit.spread,
+                          .rejected = fit.rejected};
+    for (int j = 0; j < problem.columns; j++) {
+        for (int k = 0; k < problem.columns; k++) {
+            ret->cov[j][k] = fit.covariance[j][k];
         }
-        found = spread(s, n, ret, parameters);
-        sd = isfinite(found) ? fmax(found, isfinite(noise) ? 0.3 * noise : 1e-9)
-                             : (isfinite(noise) ? noise : 1e-9);
-        for (int i = 0; i < n; i++) {
-            double size = fabs(residual(&s[i], ret)) / sd;
-            double weight = size <= huber ? 1.0 : huber / size;
-            change = fmax(change, fabs(weight - s[i].weight));
-            s[i].weight = weight;
+    }
+    return 0;
+}
+
+/* --- the window ------------------------------------------------------------------------------- */
+
+/* From the top outward until the level has fallen by 5 dB for good. */
+static void walk_window(struct work *work)
+{
+    const struct lobe_readings *kept = &work->kept;
+    size_t top = lobe_readings_top(kept);
+    double least = lobe_readings_smooth(kept, top) - top_db;
+    double reach = work->prior->width_known ? walk_widths : INFINITY;
+
+    work->first = work->last = top;
+    while (work->first > 0 && lobe_readings_smooth(kept, work->first - 1) >= least &&
+           place(work, top) - place(work, work->first - 1) <= reach) {
+        work->first--;
+    }
+    while (work->last + 1 < kept->count && lobe_readings_smooth(kept, work->last + 1) >= least &&
+           place(work, work->last + 1) - place(work, top) <= reach) {
+        work->last++;
+    }
+}
+
+/* Readings within `half` of a centre; more of the nearest where those are too few to fit. */
+static void set_window(struct work *work, double centre, double half)
+{
+    const struct lobe_readings *kept = &work->kept;
+    size_t first = 0, last = kept->count - 1;
+
+    while (first < last && place(work, first) < centre - half) {
+        first++;
+    }
+    while (last > first && place(work, last) > centre + half) {
+        last--;
+    }
+    while ((last - first + 1 < fewest ||
+            lobe_readings_places(kept, first, last, work->prior->width_deg) < 3) &&
+           (first > 0 || last + 1 < kept->count)) {
+        double left = first > 0 ? centre - place(work, first - 1) : INFINITY;
+        double right = last + 1 < kept->count ? place(work, last + 1) - centre : INFINITY;
+        if (left < right) {
+            first--;
+        } else {
+            last++;
         }
-        if (change < 1e-4) {
+    }
+    work->first = first;
+    work->last = last;
+}
+
+/* How far from its centre a curve has fallen by `depth` dB, in widths. */
+static double half_window(const struct work *work, const struct curve *curve, double depth)
+{
+    double r = curve->r;
+
+    if (work->prior->width_known) {
+        r = fmin(fmax(r, flattest), steepest);
+    }
+    return sqrt(depth / (full_curvature * r));
+}
+
+/* --- the curvature ---------------------------------------------------------------------------- */
+
+static enum freedom freedom_of(const struct work *work)
+{
+    const struct lobe_prior *prior = work->prior;
+    size_t n = work->last - work->first + 1;
+
+    if (prior->width_fixed) {
+        return HELD;
+    }
+    /* how hard to draw follows from the noise: where that can't be known, not at all */
+    if (prior->width_known && (isfinite(prior->noise) || n > 4)) {
+        return DRAWN;
+    }
+    if (prior->width_known &&
+        lobe_readings_places(&work->kept, work->first, work->last, prior->width_deg) < 3) {
+        return HELD;
+    }
+    return FREE;
+}
+
+/* The constrained fit: free between the bounds, else held at the nearer one. */
+static int fit_bounded(struct work *work, struct curve *ret, bool *ret_free)
+{
+    enum freedom freedom = freedom_of(work);
+    int failed = fit_window(work, freedom, 1.0, ret);
+    double bound;
+
+    *ret_free = freedom != HELD;
+    if (failed || freedom == HELD || !work->prior->width_known) {
+        return failed;
+    }
+    bound = fmin(fmax(ret->r, flattest), steepest);
+    if (bound == ret->r) {
+        return 0;
+    }
+    *ret_free = false;
+    failed = fit_window(work, HELD, bound, ret);
+    ret->cov[2][2] = curvature_sd * curvature_sd;
+    return failed;
+}
+
+/* Where the readings further down still lie on the curve, they are used, too. */
+static bool deeper_holds(const struct work *work, const struct curve *curve, size_t from, size_t to)
+{
+    double sum = 0.0, error = 0.0;
+    double n = (double)(to - from);
+
+    for (size_t i = from; i < to; i++) {
+        double left = work->kept.at[i].level - curve_at(curve, place(work, i));
+        sum += fmin(fmax(left, -3.0 * curve->sd), 3.0 * curve->sd);
+    }
+    if (n > 0.0) {
+        double u = 0.5 * (place(work, from) + place(work, to - 1));
+        double by[3] = {1.0, u, -full_curvature * u * u};
+        for (int j = 0; j < 3; j++) {
+            for (int k = 0; k < 3; k++) {
+                error += by[j] * by[k] * curve->cov[j][k];
+            }
+        }
+    }
+    return n == 0.0 ||
+           fabs(sum / n) <= doubtful * sqrt(curve->sd * curve->sd / n + error) + least_db;
+}
+
+static int extend_window(struct work *work, struct curve *curve, bool *free)
+{
+    size_t first = work->first, last = work->last;
+    struct curve extended;
+    bool extended_free;
+
+    if (!isfinite(curve->sd) || curve->r <= 0.0) {
+        return 0;
+    }
+    set_window(work, centre_of(curve), half_window(work, curve, deep_db));
+    if (work->first <= first && work->last >= last &&
+        deeper_holds(work, curve, work->first, first) &&
+        deeper_holds(work, curve, last + 1, work->last + 1) &&
+        fit_bounded(work, &extended, &extended_free) == 0 && extended_free == *free &&
+        extended.sd < 1.5 * curve->sd + least_db) {
+        *curve = extended;
+        *free = extended_free;
+        return 0;
+    }
+    work->first = first;
+    work->last = last;
+    return fit_bounded(work, curve, free);
+}
+
+/* Window and curve settle together. */
+static int settle(struct work *work, struct curve *ret, bool *ret_free)
+{
+    walk_window(work);
+    if (work->last - work->first + 1 < fewest ||
+        lobe_readings_places(&work->kept, work->first, work->last, work->prior->width_deg) < 3) {
+        set_window(work, place(work, lobe_readings_top(&work->kept)),
+                   work->prior->width_known ? walk_widths : 0.0);
+    }
+    for (int round = 0; round < ROUNDS; round++) {
+        size_t first = work->first, last = work->last;
+        double u;
+        int failed = fit_bounded(work, ret, ret_free);
+        if (failed) {
+            return failed;
+        }
+        u = centre_of(ret);
+        if (!(ret->r > 0.0) || u < place(work, 0) - beyond_widths ||
+            u > place(work, work->kept.count - 1) + beyond_widths) {
+            return -EDOM;
+        }
+        set_window(work, u, half_window(work, ret, top_db));
+        if (work->first == first && work->last == last) {
             break;
         }
     }
-    *ret_spread = sd;
-    return true;
+    return extend_window(work, ret, ret_free);
 }
 
-/* --- choosing the readings ------------------------------------------------------------------ */
+/* --- the answer ------------------------------------------------------------------------------- */
 
-/* A robust top: the highest median of three neighbours by angle. */
-static double robust_top(const struct lobe_reading *r, size_t n)
+/* Sd of the vertex b / 24 r, by the delta method. */
+static double centre_error(const struct curve *curve)
 {
-    double top = -INFINITY;
+    double u = centre_of(curve), slope = 2.0 * full_curvature * curve->r;
+    double by_b = 1.0 / slope, by_r = -u / curve->r;
 
-    if (n < 5) {
-        for (size_t i = 0; i < n; i++) {
-            top = fmax(top, r[i].level);
+    return sqrt(by_b * by_b * curve->cov[1][1] + 2.0 * by_b * by_r * curve->cov[1][2] +
+                by_r * by_r * curve->cov[2][2]);
+}
+
+static double peak_error(const struct curve *curve)
+{
+    double u = centre_of(curve);
+    double by[3] = {1.0, u, -full_curvature * u * u}, sum = 0.0;
+
+    for (int j = 0; j < 3; j++) {
+        for (int k = 0; k < 3; k++) {
+            sum += by[j] * by[k] * curve->cov[j][k];
         }
-        return top;
     }
-    for (size_t i = 1; i + 1 < n; i++) {
-        double a = r[i - 1].level, b = r[i].level, c = r[i + 1].level;
-        top = fmax(top, fmax(fmin(a, b), fmin(fmax(a, b), c)));
-    }
-    return top;
+    return sqrt(sum);
 }
 
-static int compare_x(const void *a, const void *b)
+/*
+ * Neighbours that err together (fading, a lagging meter, a lobe that is no parabola) are worth
+ * fewer readings: (1 + q) / (1 - q) times the variance, q the correlation of neighbours.
+ * Source: variance of the mean of a first-order autoregressive series, any textbook.
+ */
+static double correlation_factor(const struct work *work, const struct curve *curve)
 {
-    const struct lobe_reading *p = a, *q = b;
+    size_t n = work->last - work->first + 1;
+    double own = 0.0, next = 0.0, before = 0.0, q;
 
-    return (p->x_deg > q->x_deg) - (p->x_deg < q->x_deg);
-}
-
-/* How far below the top a reading still belongs to it, in the level's unit. */
-static double depth_used(const struct lobe_reading *r, size_t n, const struct lobe_prior *prior,
-                         double top)
-{
-    double lowest = top;
-
-    if (prior->is_db) {
-        return top_db;
-    }
     for (size_t i = 0; i < n; i++) {
-        lowest = fmin(lowest, r[i].level);
+        double left =
+            work->kept.at[work->first + i].level - curve_at(curve, place(work, work->first + i));
+        left *= work->rows[i].weight;
+        own += left * left;
+        next += left * before;
+        before = left;
     }
-    return 0.6 * (top - lowest);
+    q = own > 0.0 ? fmin(next / own, 0.8) : 0.0;
+    return n >= 12 && q > 2.0 / sqrt((double)n) ? sqrt((1.0 + q) / (1.0 - q)) : 1.0;
 }
 
-static int choose(const struct lobe_reading *readings, size_t n, const struct lobe_prior *prior,
-                  struct lobe_reading *kept, double *ret_origin, struct sample *s)
+/* The width as the readings alone have it. False when they show that there is no lobe. */
+static bool see_width(struct work *work, struct lobe_fit *ret)
 {
-    size_t count = 0;
-    double top, depth;
-    int used = 0;
+    struct curve seen;
+    double error;
 
-    for (size_t i = 0; i < n && count < LOBE_READINGS; i++) {
-        if (isfinite(readings[i].x_deg) && isfinite(readings[i].level) &&
-            !(readings[i].level >= prior->saturation)) {
-            kept[count++] = readings[i];
-        }
+    ret->width_seen_deg = ret->width_seen_error_deg = NAN;
+    if (lobe_readings_places(&work->kept, work->first, work->last, work->prior->width_deg) < 3 ||
+        fit_window(work, FREE, 0.0, &seen) < 0) {
+        return work->prior->width_known || work->prior->width_fixed;
     }
-    if (count == 0) {
-        return 0;
+    error = isfinite(seen.cov[2][2]) ? sqrt(seen.cov[2][2]) : 0.0;
+    if (seen.r > 0.0 && seen.r > error) {
+        ret->width_seen_deg = work->prior->width_deg / sqrt(seen.r);
+        ret->width_seen_error_deg = 0.5 * ret->width_seen_deg * sqrt(seen.cov[2][2]) / seen.r;
     }
-    qsort(kept, count, sizeof *kept, compare_x);
-    top = robust_top(kept, count);
-    depth = depth_used(kept, count, prior, top);
-    *ret_origin = 0.5 * (kept[0].x_deg + kept[count - 1].x_deg);
-    for (size_t i = 0; i < count; i++) {
-        if (count <= 4 || kept[i].level >= top - depth) {
-            s[used++] = (struct sample){.u = kept[i].x_deg - *ret_origin, .level = kept[i].level};
-        }
+    if (work->prior->width_known || work->prior->width_fixed) {
+        return seen.r + certain * error > no_curvature;
     }
-    return used;
+    return seen.r > certain * error;
 }
 
-/* --- the fit -------------------------------------------------------------------------------- */
-
-/* Standard error of the vertex u0 = -b / 2c, by the delta method on the weighted normal matrix. */
-static double vertex_error(const struct sample *s, int n, const struct parabola *p, double sd,
-                           bool free)
+static bool enough(const struct work *work)
 {
-    struct sums t = add_up(s, n);
-    double u0 = -0.5 * p->b / p->c;
-    double centred_uu = t.uu - t.u * t.u / t.w;
+    const struct lobe_readings *kept = &work->kept;
+    bool known = work->prior->width_known || work->prior->width_fixed;
 
-    if (!free) {
-        return sd / (2.0 * fabs(p->c) * sqrt(centred_uu));
-    }
-    double mean = t.u / t.w;
-    /* moments about the mean; nearly even spacing makes the cubic one small */
-    double m2 = 0.0, m3 = 0.0, m4 = 0.0, slope, d;
-    for (int i = 0; i < n; i++) {
-        double u = s[i].u - mean;
-        m2 += s[i].weight * u * u;
-        m3 += s[i].weight * u * u * u;
-        m4 += s[i].weight * u * u * u * u;
-    }
-    m4 -= m2 * m2 / t.w;
-    d = m2 * m4 - m3 * m3;
-    slope = 2.0 * (u0 - mean);
-    return sd * sqrt((m4 + slope * slope * m2 - 2.0 * slope * m3) / d) / (2.0 * fabs(p->c));
+    return kept->count >= 3 && lobe_readings_places(kept, 0, kept->count - 1,
+                                                    work->prior->width_deg) >= (known ? 2 : 3);
 }
 
-static bool acceptable(const struct parabola *p, double expected, bool known)
+static int answer(struct work *work, const struct curve *curve, bool free, struct lobe_fit *ret)
 {
-    double ratio = p->c / expected;
+    const struct lobe_prior *prior = work->prior;
+    double u = centre_of(curve), factor = correlation_factor(work, curve);
+    struct lobe_fit fit = {
+        .centre_deg = work->origin + u * prior->width_deg,
+        .centre_error_deg = factor * centre_error(curve) * prior->width_deg,
+        .peak = curve_at(curve, u),
+        .peak_error = factor * peak_error(curve),
+        .width_deg = prior->width_deg / sqrt(curve->r),
+        .residual = curve->sd,
+        .width_free = free,
+        .left_reached = place(work, work->first) < u - reached_widths,
+        .right_reached = place(work, work->last) > u + reached_widths,
+        .used = (int)(work->last - work->first + 1),
+        .rejected = curve->rejected,
+        .clipped = (int)work->kept.clipped,
+    };
 
-    return known ? ratio >= narrowest && ratio <= widest : p->c < 0.0;
+    if (!see_width(work, &fit) || fit.centre_error_deg > 0.5 * prior->width_deg) {
+        return -EDOM;
+    }
+    *ret = fit;
+    return 0;
 }
 
 int lobe_fit(const struct lobe_reading *readings, size_t n, const struct lobe_prior *prior,
              struct lobe_fit *ret)
 {
-    struct lobe_reading kept[LOBE_READINGS];
-    struct sample s[LOBE_READINGS];
-    struct parabola p;
-    double origin = 0.0, sd, expected = -12.0 / (prior->width_deg * prior->width_deg), u0;
-    int used = choose(readings, n, prior, kept, &origin, s);
-    bool free = prior->is_db ? used >= 4 : used >= 3;
-    bool known = prior->is_db && prior->width_known;
+    struct work work = {.prior = prior};
+    struct curve curve;
+    bool free;
+    int failed;
 
-    if (used < 3) {
-        return -ENODATA;
+    if (!prior->is_db) {
+        return lobe_bracket(readings, n, prior, ret);
     }
-    free =
-        free && fit_robust(s, used, NAN, prior->noise, &p, &sd) && acceptable(&p, expected, known);
-    if (!free) {
-        if (!prior->is_db) {
-            return -EDOM;
-        }
-        if (!fit_robust(s, used, expected, prior->noise, &p, &sd)) {
-            return -ENODATA;
-        }
+    lobe_readings_take(&work.kept, readings, n, prior, false);
+    if (!enough(&work)) {
+        return work.kept.clipped > 0 ? lobe_bracket(readings, n, prior, ret) : -ENODATA;
     }
-    u0 = -0.5 * p.b / p.c;
-    if (!isfinite(u0) || u0 < s[0].u - 0.6 * prior->width_deg ||
-        u0 > s[used - 1].u + 0.6 * prior->width_deg) {
-        return -EDOM;
-    }
-    *ret = (struct lobe_fit){
-        .centre_deg = origin + u0,
-        .centre_error_deg =
-            vertex_error(s, used, &p, isfinite(prior->noise) ? fmax(sd, prior->noise) : sd, free),
-        .peak = p.a + 0.5 * p.b * u0,
-        .width_deg = prior->is_db ? sqrt(-12.0 / p.c) : prior->width_deg,
-        .residual = sd,
-        .width_free = free,
-        .left_reached = s[0].u<u0 - 0.15 * prior->width_deg, .right_reached = s[used - 1].u> u0 +
-                        0.15 * prior->width_deg,
-        .used = used,
-    };
-    for (int i = 0; i < used; i++) {
-        ret->rejected += s[i].weight < 0.4;
-    }
-    return 0;
+    work.origin = 0.5 * (work.kept.at[0].x_deg + work.kept.at[work.kept.count - 1].x_deg);
+    failed = settle(&work, &curve, &free);
+    return failed ? failed : answer(&work, &curve, free, ret);
 }
