@@ -56,6 +56,9 @@ void technician_init(struct technician *technician, struct world *world,
     *technician = (struct technician){.model = model, .next_t = INFINITY, .news_t = INFINITY};
     technician->advice.move = ADVICE_WAIT;
     technician->advice.axis = AXIS_NONE;
+    for (int i = 0; i < WORLD_AXES; i++) {
+        technician->last_read_deg[i] = NAN;
+    }
     random_seed(&technician->random, seed, 1000);
     world_set_hand_error(world, habits[model].hand_error);
 }
@@ -146,6 +149,7 @@ static void begin_turn(struct technician *technician, struct world *world)
     technician->axis = (enum world_axis)advice->axis;
     technician->adjust = false;
     technician->setting = false;
+    technician->counts = isfinite(advice->turns);
     technician->answers = advice->until == UNTIL_ANSWER;
     if (technician->model == TECHNICIAN_DEAF) {
         turn(technician, world, 3.0 * (random_uniform(&technician->random) - 0.5));
@@ -165,6 +169,7 @@ static void begin_setting(struct technician *technician, struct world *world)
     technician->axis = axis;
     technician->answers = built(world, axis)->read != READ_SCALE;
     technician->setting = !technician->answers;
+    technician->counts = false;
     technician->meant_deg = 0.0;
     turn(technician, world, axis == WORLD_ELEVATION ? deg : globe_wrap_deg(deg));
 }
@@ -252,18 +257,24 @@ static struct record say_move(const struct technician *technician, const struct 
     return record;
 }
 
-static struct record say_scale(struct technician *technician, const struct world *world)
+static double read_scale(struct technician *technician, const struct world *world)
 {
-    double step =
-        built(world, technician->axis)->graduation_deg * habits[technician->model].reading;
-    struct record record = {.t = world_now(world), .kind = RECORD_ANGLES};
+    const struct habit *habit = &habits[technician->model];
+    double step = built(world, technician->axis)->graduation_deg * habit->reading;
+    double read = step * round(world_scale_deg(world, technician->axis) / step);
+
+    if (random_uniform(&technician->random) < habit->slip / 3.0) {
+        read += step; /* misread */
+    }
+    return read;
+}
+
+static struct record say_scale(const struct technician *technician, double t, double read)
+{
+    struct record record = {.t = t, .kind = RECORD_ANGLES};
 
     for (int i = 0; i < AXIS_COUNT; i++) {
         record.angles.deg[i] = NAN;
-    }
-    double read = step * round(world_scale_deg(world, technician->axis) / step);
-    if (random_uniform(&technician->random) < habits[technician->model].slip / 3.0) {
-        read += step; /* misread */
     }
     record.angles.deg[technician->axis] = read;
     record.angles.scale = true;
@@ -271,7 +282,8 @@ static struct record say_scale(struct technician *technician, const struct world
     return record;
 }
 
-/* What was turned: by the scale where it shows it, else by the count of turns. */
+/* What was turned: by the scale where it shows it, else by the count of turns. An axis without a
+ * bolt to count, on which the scale shows the same as before, is as good as it gets. */
 static struct record tell(struct technician *technician, const struct world *world)
 {
     const struct scenario_axis *axis = built(world, technician->axis);
@@ -281,8 +293,12 @@ static struct record tell(struct technician *technician, const struct world *wor
 
     if (technician->answers) {
         record = say_step(now, STEP_DONE);
-    } else if (axis->read == READ_SCALE && shows) {
-        record = say_scale(technician, world);
+    } else if (axis->read == READ_SCALE && (shows || !technician->counts)) {
+        double *last = &technician->last_read_deg[technician->axis];
+        double read = read_scale(technician, world);
+        record = read == *last && !technician->counts ? say_step(now, STEP_DONE)
+                                                      : say_scale(technician, now, read);
+        *last = read;
     } else {
         record = say_move(technician, world);
     }
