@@ -6,12 +6,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "sim/mount.h"
 #include "sim/random.h"
 #include "sim/sky.h"
 
 static const double deg_per_rad = 57.295779513082320877;
 static const double step_s = 0.02;
-static const double settle_s = 0.7; /* fastening a bolt gives way in about this time */
+static const double push_s = 0.4, slowest_push_deg_s = 0.5, fastest_push_deg_s = 8.0;
 static const double lock_hysteresis_db = 1.0;
 
 enum { PENDING = 8 };
@@ -24,22 +25,11 @@ enum stream {
     STREAMS
 };
 
-struct turning {
-    double bolt_deg;  /* where the bolt is, in degrees of the axis */
-    double mount_deg; /* where the mount is: behind the bolt by the play */
-    double left_deg;  /* still to be turned */
-    double meant_deg; /* turned since the last halt, as the hand believes */
-    double belief;    /* meant / turned */
-    double rate_deg_s;
-    double given_deg; /* how far fastening has moved it */
-    bool tight;
-};
-
 struct world {
     struct scenario scenario;
     struct sky sky;
     struct sim_random random[STREAMS];
-    struct turning axes[WORLD_AXES];
+    struct mount mount;
     double hand_error;
     int64_t steps; /* taken so far */
     double fade_db;
@@ -66,52 +56,6 @@ static int64_t to_steps(double s)
 
 /* --- the mount ------------------------------------------------------------------------------ */
 
-static double mount_angle(const struct world *world, enum world_axis axis)
-{
-    return world->axes[axis].mount_deg + world->axes[axis].given_deg;
-}
-
-/* How the antenna stands: the mast may lean, and everything on it leans with it. */
-static struct globe_attitude antenna_attitude(const struct world *world)
-{
-    double lean = world->scenario.mount.lean_deg;
-    struct globe_attitude antenna =
-        globe_look(mount_angle(world, WORLD_AZIMUTH), mount_angle(world, WORLD_ELEVATION));
-
-    antenna = globe_roll(antenna, mount_angle(world, WORLD_SKEW));
-    if (lean != 0.0) {
-        /* right hand about the axis to the left of where it leans: the top goes over that way */
-        struct globe_vector right = globe_look(world->scenario.mount.lean_toward_deg, 0.0).right;
-        antenna.ahead = globe_turn(antenna.ahead, right, -lean);
-        antenna.up = globe_turn(antenna.up, right, -lean);
-        antenna.right = globe_turn(antenna.right, right, -lean);
-    }
-    return antenna;
-}
-
-static void turn_step(struct turning *axis, double backlash_deg)
-{
-    double most = axis->rate_deg_s * step_s;
-    double turn = clamp(axis->left_deg, -most, most);
-
-    axis->left_deg -= turn;
-    axis->bolt_deg += turn;
-    axis->meant_deg += turn * axis->belief;
-    axis->mount_deg = clamp(axis->mount_deg, axis->bolt_deg - backlash_deg / 2.0,
-                            axis->bolt_deg + backlash_deg / 2.0);
-}
-
-static void move_mount(struct world *world)
-{
-    for (int i = 0; i < WORLD_AXES; i++) {
-        const struct scenario_axis *built = &world->scenario.mount.axes[i];
-        struct turning *axis = &world->axes[i];
-        double goal = axis->tight ? built->tighten_deg : 0.0;
-        turn_step(axis, built->backlash_deg);
-        axis->given_deg += (goal - axis->given_deg) * (1.0 - exp(-step_s / settle_s));
-    }
-}
-
 void world_set_hand_error(struct world *world, double share)
 {
     world->hand_error = share;
@@ -119,44 +63,41 @@ void world_set_hand_error(struct world *world, double share)
 
 void world_turn(struct world *world, enum world_axis axis, double deg, double rate_deg_s)
 {
-    struct turning *turning = &world->axes[axis];
     double wrong = clamp(random_normal(&world->random[STREAM_HAND]), -2.0, 2.0);
-    double factor = fmax(0.1, 1.0 + world->hand_error * wrong);
 
-    turning->left_deg += deg * factor;
-    turning->belief = 1.0 / factor;
-    turning->rate_deg_s = rate_deg_s;
+    mount_turn(&world->mount, axis, deg, fmax(0.1, 1.0 + world->hand_error * wrong), rate_deg_s);
+}
+
+void world_push(struct world *world, enum world_axis axis, double deg)
+{
+    world_turn(world, axis, deg, clamp(fabs(deg) / push_s, slowest_push_deg_s, fastest_push_deg_s));
 }
 
 double world_halt(struct world *world, enum world_axis axis)
 {
-    double meant = world->axes[axis].meant_deg;
-
-    world->axes[axis].left_deg = 0.0;
-    world->axes[axis].meant_deg = 0.0;
-    return meant;
+    return mount_halt(&world->mount, axis);
 }
 
 bool world_is_turning(const struct world *world, enum world_axis axis)
 {
-    return world->axes[axis].left_deg != 0.0;
+    return world->mount.axes[axis].left_deg != 0.0;
 }
 
 void world_tighten(struct world *world, enum world_axis axis)
 {
-    world->axes[axis].tight = true;
-}
-
-const struct scenario_satellite *world_locked(const struct world *world)
-{
-    return world->locked_to < 0 ? NULL : &world->scenario.satellites[world->locked_to];
+    world->mount.axes[axis].tight = true;
 }
 
 double world_scale_deg(const struct world *world, enum world_axis axis)
 {
     const struct scenario_axis *built = &world->scenario.mount.axes[axis];
 
-    return built->scale_zero_deg + built->scale_sense * mount_angle(world, axis);
+    return built->scale_zero_deg + built->scale_sense * mount_angle_deg(&world->mount, axis);
+}
+
+const struct scenario_satellite *world_locked(const struct world *world)
+{
+    return world->locked_to < 0 ? NULL : &world->scenario.satellites[world->locked_to];
 }
 
 /* --- the meter ------------------------------------------------------------------------------ */
@@ -232,7 +173,7 @@ static void receive(struct world *world, double t)
     double sd = world->scenario.weather.fade_db, tau = world->scenario.weather.fade_s;
     double lag = world->scenario.meter.lag_s;
     double gain = lag > 0.0 ? 1.0 - exp(-step_s / lag) : 1.0;
-    struct globe_attitude antenna = antenna_attitude(world);
+    struct globe_attitude antenna = mount_attitude(&world->mount);
     struct sky_power power;
     double level, cross;
 
@@ -359,7 +300,7 @@ int world_next_event(struct world *world, double t, struct world_event *ret_even
             return 0;
         }
         world->steps++;
-        move_mount(world);
+        mount_step(&world->mount, step_s);
         receive(world, world_now(world));
         push_due(world);
     }
@@ -432,7 +373,7 @@ static void lose(const struct world *world, const struct globe_attitude *antenna
 
 struct world_truth world_truth(const struct world *world)
 {
-    struct globe_attitude antenna = antenna_attitude(world);
+    struct globe_attitude antenna = mount_attitude(&world->mount);
     struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
     struct world_truth truth;
     double *pointing = truth.pointing_deg;
@@ -484,11 +425,7 @@ int world_create(const char *scenario, uint64_t seed, struct world **ret_world,
     for (int i = 0; i < STREAMS; i++) {
         random_seed(&world->random[i], seed, (uint64_t)i);
     }
-    for (int i = 0; i < WORLD_AXES; i++) {
-        double start = world->scenario.mount.axes[i].start_deg;
-        world->axes[i] = (struct turning){
-            .bolt_deg = start, .mount_deg = start, .belief = 1.0, .rate_deg_s = 1.0};
-    }
+    mount_init(&world->mount, &world->scenario);
     world->hand_error = 0.1;
     world->lagged = NAN;
     world->locked_to = world->strongest_of = -1;

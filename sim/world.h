@@ -77,6 +77,10 @@ void world_set_hand_error(struct world *world, double share);
  */
 void world_turn(struct world *world, enum world_axis axis, double deg, double rate_deg_s);
 
+/* The same for an arrow key or a word: a short way is pushed at once, a longer one is gone as fast
+ * as a person walks it. */
+void world_push(struct world *world, enum world_axis axis, double deg);
+
 /* The hand lets go: what is left of turns is forgotten. Returns what it had turned since the last
  * halt, as the hand believes (without its error), degrees. */
 double world_halt(struct world *world, enum world_axis axis);

@@ -20,8 +20,6 @@
 #include "sim/world.h"
 #include "source/source.h"
 
-/* An arrow key is a quick, short push; a longer way is gone as fast as a person walks it. */
-static const double push_s = 0.4, slowest_deg_s = 0.5, fastest_deg_s = 8.0;
 static const double scale_read_s = 0.6; /* the mount has come to rest */
 
 struct sim {
@@ -329,8 +327,7 @@ static void sim_tell(void *self, double t, const struct record *said)
         enum world_axis axis = (enum world_axis)said->move.axis;
         const struct scenario_axis *built = &world_scenario(sim->world)->mount.axes[axis];
         double deg = isfinite(said->move.deg) ? said->move.deg : said->move.turns * built->turn_deg;
-        world_turn(sim->world, axis, deg,
-                   fmin(fmax(fabs(deg) / push_s, slowest_deg_s), fastest_deg_s));
+        world_push(sim->world, axis, deg);
         if (built->read == READ_SCALE && !sim->has_hand) {
             sim->scale_t[axis] = world_now(sim->world) + scale_read_s;
         }

@@ -1,0 +1,83 @@
+#include "sim/mount.h"
+
+#include <math.h>
+
+static const double settle_s = 0.7; /* fastening a bolt gives way in about this time */
+
+static double clamp(double value, double low, double high)
+{
+    return value < low ? low : value > high ? high : value;
+}
+
+void mount_init(struct mount *mount, const struct scenario *scenario)
+{
+    *mount = (struct mount){.scenario = scenario};
+    for (int i = 0; i < WORLD_AXES; i++) {
+        double start = scenario->mount.axes[i].start_deg;
+        mount->axes[i] = (struct mount_axis){
+            .bolt_deg = start, .mount_deg = start, .belief = 1.0, .rate_deg_s = 1.0};
+    }
+}
+
+void mount_turn(struct mount *mount, enum world_axis axis, double deg, double factor,
+                double rate_deg_s)
+{
+    mount->axes[axis].left_deg += deg * factor;
+    mount->axes[axis].belief = 1.0 / factor;
+    mount->axes[axis].rate_deg_s = rate_deg_s;
+}
+
+double mount_halt(struct mount *mount, enum world_axis axis)
+{
+    double meant = mount->axes[axis].meant_deg;
+
+    mount->axes[axis].left_deg = 0.0;
+    mount->axes[axis].meant_deg = 0.0;
+    return meant;
+}
+
+/* The bolt turns; the mount follows when the play is taken up. */
+static void turn(struct mount_axis *axis, double backlash_deg, double step_s)
+{
+    double most = axis->rate_deg_s * step_s;
+    double deg = clamp(axis->left_deg, -most, most);
+
+    axis->left_deg -= deg;
+    axis->bolt_deg += deg;
+    axis->meant_deg += deg * axis->belief;
+    axis->mount_deg = clamp(axis->mount_deg, axis->bolt_deg - backlash_deg / 2.0,
+                            axis->bolt_deg + backlash_deg / 2.0);
+}
+
+void mount_step(struct mount *mount, double step_s)
+{
+    for (int i = 0; i < WORLD_AXES; i++) {
+        const struct scenario_axis *built = &mount->scenario->mount.axes[i];
+        struct mount_axis *axis = &mount->axes[i];
+        double goal = axis->tight ? built->tighten_deg : 0.0;
+        turn(axis, built->backlash_deg, step_s);
+        axis->given_deg += (goal - axis->given_deg) * (1.0 - exp(-step_s / settle_s));
+    }
+}
+
+double mount_angle_deg(const struct mount *mount, enum world_axis axis)
+{
+    return mount->axes[axis].mount_deg + mount->axes[axis].given_deg;
+}
+
+struct globe_attitude mount_attitude(const struct mount *mount)
+{
+    double lean = mount->scenario->mount.lean_deg;
+    struct globe_attitude antenna =
+        globe_look(mount_angle_deg(mount, WORLD_AZIMUTH), mount_angle_deg(mount, WORLD_ELEVATION));
+
+    antenna = globe_roll(antenna, mount_angle_deg(mount, WORLD_SKEW));
+    if (lean != 0.0) {
+        /* about the line to the right of where it leans, so that the top goes over that way */
+        struct globe_vector right = globe_look(mount->scenario->mount.lean_toward_deg, 0.0).right;
+        antenna.ahead = globe_turn(antenna.ahead, right, -lean);
+        antenna.up = globe_turn(antenna.up, right, -lean);
+        antenna.right = globe_turn(antenna.right, right, -lean);
+    }
+    return antenna;
+}

@@ -1,0 +1,43 @@
+/* mount.h - bolts, play and a mast that leans: where the antenna stands. Pure. */
+#ifndef SIM_MOUNT_H
+#define SIM_MOUNT_H
+
+#include <stdbool.h>
+
+#include "sim/scenario.h"
+
+struct mount_axis {
+    double bolt_deg;  /* where the bolt is, in degrees of the axis */
+    double mount_deg; /* where the mount is: behind the bolt by the play */
+    double left_deg;  /* still to be turned */
+    double meant_deg; /* turned since the last halt, as the hand believes */
+    double belief;    /* meant / turned */
+    double rate_deg_s;
+    double given_deg; /* how far fastening has moved it */
+    bool tight;
+};
+
+struct mount {
+    const struct scenario *scenario; /* borrowed */
+    struct mount_axis axes[WORLD_AXES];
+};
+
+void mount_init(struct mount *mount, const struct scenario *scenario);
+
+/* Turn by so much more: really by deg * factor, which the hand takes for deg. */
+void mount_turn(struct mount *mount, enum world_axis axis, double deg, double factor,
+                double rate_deg_s);
+
+/* Let go. Returns what was turned since the last halt, as the hand believes. */
+double mount_halt(struct mount *mount, enum world_axis axis);
+
+/* A short time passes. */
+void mount_step(struct mount *mount, double step_s);
+
+/* The mount's own angle of an axis: what its scale would show with its zero in place. */
+double mount_angle_deg(const struct mount *mount, enum world_axis axis);
+
+/* How the antenna stands, the lean of the mast included. */
+struct globe_attitude mount_attitude(const struct mount *mount);
+
+#endif
