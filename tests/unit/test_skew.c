@@ -1,0 +1,217 @@
+#include "expect.h"
+
+#include <errno.h>
+
+#include "chance.h"
+#include "peaking/skew.h"
+
+static const double rad = 0.017453292519943295769;
+static const struct skew_prior meter = {.noise = NAN, .is_db = true, .saturation = NAN};
+
+static double copolar_at(double off_deg)
+{
+    return 12.0 + 20.0 * log10(fabs(cos(off_deg * rad)));
+}
+
+static double crosspolar_at(double off_deg)
+{
+    return 12.0 + 10.0 * log10(pow(sin(off_deg * rad), 2.0) + 0.001);
+}
+
+static size_t sweep(struct skew_reading *readings, size_t n, double low, double high, double at,
+                    double (*level)(double))
+{
+    for (size_t i = 0; i < n; i++) {
+        double skew = low + (high - low) * (double)i / (double)(n - 1);
+        readings[i] = (struct skew_reading){skew, level(skew - at)};
+    }
+    return n;
+}
+
+static void isolation_and_loss_are_those_of_the_tables(void **state)
+{
+    /* rf-relations.csv, rows xpi-0.5 to xpi-5 and pol-1 to pol-45 (geometry) */
+    static const struct {
+        double error_deg, isolation_db;
+    } isolation[] = {{0.5, 41.1828}, {1, 35.1616}, {1.8, 30.0541},
+                     {2, 29.1383},   {3, 25.6121}, {5, 21.1610}};
+    static const struct {
+        double error_deg, loss_db;
+    } loss[] = {{1, 0.0013}, {5, 0.0331}, {10, 0.1330}, {45, 3.0103}};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof isolation / sizeof *isolation; i++) {
+        expect_near(skew_isolation_db(isolation[i].error_deg, INFINITY), isolation[i].isolation_db,
+                    1e-4);
+        expect_near(skew_isolation_db(-isolation[i].error_deg, INFINITY), isolation[i].isolation_db,
+                    1e-4);
+    }
+    for (size_t i = 0; i < sizeof loss / sizeof *loss; i++) {
+        expect_near(skew_loss_db(loss[i].error_deg), loss[i].loss_db, 6e-5);
+    }
+}
+
+/* Derived without this code: the error allowed for an isolation, by the antenna's own; to 0.1. */
+static void allowed_error_shrinks_with_the_antennas_own_isolation(void **state)
+{
+    static const struct {
+        double wanted, own[5];
+    } rows[] = {{25, {3.2, 3.2, 3.0, 2.9, 2.7}},
+                {30, {1.8, 1.7, 1.5, 1.3, NAN}},
+                {35, {1.0, 0.8, NAN, NAN, NAN}}};
+    static const double xpd[] = {INFINITY, 40, 35, 33, 30};
+
+    (void)state;
+    for (size_t i = 0; i < 3; i++) {
+        for (size_t k = 0; k < 5; k++) {
+            double got = skew_allowed_error_deg(rows[i].wanted, xpd[k]);
+            expect_near(got, rows[i].own[k], 0.06);
+            if (isfinite(got)) {
+                expect_near(skew_isolation_db(got, xpd[k]), rows[i].wanted, 1e-9);
+            }
+        }
+    }
+}
+
+static void exact_readings_give_the_exact_skew(void **state)
+{
+    struct skew_reading readings[60];
+    struct skew_fit fit;
+
+    (void)state;
+    for (double at = -20.0; at < 21.0; at += 8.0) {
+        size_t n = sweep(readings, 30, at - 43.0, at + 35.0, at, copolar_at);
+        assert_int_equal(skew_fit_copolar(readings, n, &meter, &fit), 0);
+        expect_near(fit.skew_deg, at, 0.05);
+        expect_near(fit.level, 12.0, 0.02);
+        assert_true(fit.low_reached && fit.high_reached && !fit.bracket);
+
+        n = sweep(readings, 21, at - 4.0, at + 6.0, at, crosspolar_at);
+        assert_int_equal(skew_fit_null(readings, n, &meter, &fit), 0);
+        expect_near(fit.skew_deg, at, 0.01);
+        expect_near(fit.depth_db, 30.0, 0.5);
+        expect_near(fit.level, -18.0, 0.2);
+        assert_true(fit.low_reached && fit.high_reached);
+    }
+}
+
+/* Root-mean-square errors for 30 readings, simulated without this code. */
+static void errors_are_no_larger_than_theory_allows(void **state)
+{
+    static const struct {
+        const char *what;
+        bool cross;
+        double reach, clusters, noise, rmse;
+    } rows[] = {
+        {"sweep of 40 degrees", false, 40, 0, 0.1, 0.28}, {"the same", false, 40, 0, 0.3, 0.86},
+        {"30 to both sides", false, 30, 1, 0.1, 0.22},    {"the same", false, 30, 1, 0.3, 0.64},
+        {"45 to both sides", false, 45, 1, 0.1, 0.14},    {"the same", false, 45, 1, 0.3, 0.38},
+        {"null, 5 to both sides", true, 5, 1, 0.1, 0.02}, {"the same", true, 5, 1, 0.3, 0.07},
+    };
+    struct chance chance = {4};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        double squares = 0.0;
+        const int trials = 300;
+        for (int trial = 0; trial < trials; trial++) {
+            struct skew_reading readings[30];
+            struct skew_prior prior = meter;
+            struct skew_fit fit;
+            double at = chance_even(&chance, -2.0, 2.0), off;
+            prior.noise = rows[i].noise;
+            for (int k = 0; k < 30; k++) {
+                double part = rows[i].clusters > 0.0 ? (k % 2 ? 1.0 : -1.0) : k / 14.5 - 1.0;
+                double skew = part * rows[i].reach;
+                double level = rows[i].cross ? crosspolar_at(skew - at) : copolar_at(skew - at);
+                readings[k] =
+                    (struct skew_reading){skew, level + chance_normal(&chance, rows[i].noise)};
+            }
+            assert_int_equal(rows[i].cross ? skew_fit_null(readings, 30, &prior, &fit)
+                                           : skew_fit_copolar(readings, 30, &prior, &fit),
+                             0);
+            off = fit.skew_deg - at;
+            squares += off * off / trials;
+        }
+        if (!(sqrt(squares) <= 1.1 * rows[i].rmse)) {
+            fail_msg("%s, noise %.1f: %.3f degrees", rows[i].what, rows[i].noise, sqrt(squares));
+        }
+    }
+}
+
+static double percent_copolar(double off_deg)
+{
+    return 100.0 / (1.0 + exp(-(copolar_at(off_deg) - 10.5) / 0.8));
+}
+
+static double percent_crosspolar(double off_deg)
+{
+    return 100.0 / (1.0 + exp(-(crosspolar_at(off_deg) + 8.0) / 4.0));
+}
+
+static void any_monotone_unit_is_bracketed(void **state)
+{
+    struct skew_reading readings[60];
+    struct skew_prior prior = meter;
+    struct skew_fit fit;
+    size_t n;
+
+    (void)state;
+    prior.is_db = false;
+    n = sweep(readings, 31, -40.0, 40.0, 3.3, percent_copolar);
+    assert_int_equal(skew_fit_copolar(readings, n, &prior, &fit), 0);
+    assert_true(fit.bracket);
+    expect_near(fit.skew_deg, 3.3, 0.3);
+    n = sweep(readings, 31, -6.0, 6.0, 0.7, percent_crosspolar);
+    assert_int_equal(skew_fit_null(readings, n, &prior, &fit), 0);
+    expect_near(fit.skew_deg, 0.7, 0.05);
+    expect_near(fit.level, percent_crosspolar(0.0), 1.0);
+}
+
+static void a_level_that_does_not_depend_on_skew_is_refused(void **state)
+{
+    struct chance chance = {5};
+    struct skew_reading readings[30];
+    struct skew_fit fit = {.used = 77};
+
+    (void)state;
+    for (int i = 0; i < 30; i++) {
+        readings[i] =
+            (struct skew_reading){-40.0 + 80.0 * i / 29.0, 7.0 + chance_normal(&chance, 0.1)};
+    }
+    assert_int_equal(skew_fit_copolar(readings, 30, &meter, &fit), -EDOM);
+    assert_int_equal(fit.used, 77);
+}
+
+static void too_little_is_no_data_and_one_side_is_marked(void **state)
+{
+    struct skew_reading readings[30], same[4] = {{1, 2}, {1, 3}, {1, 2}, {1, NAN}};
+    struct skew_prior prior = meter;
+    struct skew_fit fit;
+    size_t n;
+
+    (void)state;
+    assert_int_equal(skew_fit_copolar(NULL, 0, &meter, &fit), -ENODATA);
+    assert_int_equal(skew_fit_null(same, 4, &meter, &fit), -ENODATA);
+    prior.noise = 0.1;
+    n = sweep(readings, 30, 5.0, 45.0, 0.0, copolar_at);
+    assert_int_equal(skew_fit_copolar(readings, n, &prior, &fit), 0);
+    assert_false(fit.low_reached);
+    assert_true(fit.high_reached);
+    expect_near(fit.skew_deg, 0.0, 2.0 * fit.error_deg + 0.5);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(isolation_and_loss_are_those_of_the_tables),
+        cmocka_unit_test(allowed_error_shrinks_with_the_antennas_own_isolation),
+        cmocka_unit_test(exact_readings_give_the_exact_skew),
+        cmocka_unit_test(errors_are_no_larger_than_theory_allows),
+        cmocka_unit_test(any_monotone_unit_is_bracketed),
+        cmocka_unit_test(a_level_that_does_not_depend_on_skew_is_refused),
+        cmocka_unit_test(too_little_is_no_data_and_one_side_is_marked),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
