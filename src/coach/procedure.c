@@ -2,8 +2,10 @@
 
 #include <errno.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "base/spelling.h"
 #include "base/text.h"
 
 static const char *const act_names[DO_COUNT] = {
@@ -13,16 +15,18 @@ static const char *const act_names[DO_COUNT] = {
     [DO_RECORD] = "record",
 };
 
-static const struct {
-    const char *key;
-    size_t offset;
-    double least, most;
-} numbers[] = {
-    {"tolerance", offsetof(struct procedure_step, tolerance_deg), 0.01, 10.0},
-    {"span", offsetof(struct procedure_step, span_deg), 0.5, 180.0},
-    {"rate", offsetof(struct procedure_step, rate_deg_s), 0.01, 20.0},
-    {"limit", offsetof(struct procedure_step, limit_db), 0.01, 6.0},
-    {"dwell", offsetof(struct procedure_step, dwell_s), 0.1, 600.0},
+#define ACT(act) (1u << (act))
+
+const struct procedure_key procedure_keys[] = {
+    {"do", (1u << DO_COUNT) - 1, 0, 0, 0},
+    {"axis", ACT(DO_SET) | ACT(DO_SWEEP) | ACT(DO_PEAK) | ACT(DO_NULL), 0, 0, 0},
+    {"text", ACT(DO_CONFIRM), 0, 0, 0},
+    {"tolerance", ACT(DO_SET), offsetof(struct procedure_step, tolerance_deg), 0.01, 10.0},
+    {"span", ACT(DO_SWEEP), offsetof(struct procedure_step, span_deg), 0.5, 180.0},
+    {"rate", ACT(DO_SWEEP), offsetof(struct procedure_step, rate_deg_s), 0.01, 20.0},
+    {"limit", ACT(DO_TIGHTEN), offsetof(struct procedure_step, limit_db), 0.01, 6.0},
+    {"dwell", ACT(DO_MEASURE), offsetof(struct procedure_step, dwell_s), 0.1, 600.0},
+    {.key = NULL},
 };
 
 void procedure_init(struct procedure *procedure, const char *name)
@@ -31,20 +35,91 @@ void procedure_init(struct procedure *procedure, const char *name)
     text_copy(procedure->name, sizeof procedure->name, name);
 }
 
+/* --- what is wrong, in words ---------------------------------------------------------------- */
+
+void procedure_key_allowed(const struct procedure_key *row, char ret_text[PROCEDURE_ALLOWED_SIZE])
+{
+    ret_text[0] = '\0';
+    if (strcmp(row->key, "do") == 0) {
+        for (int i = 0; i < DO_COUNT; i++) {
+            text_append(ret_text, PROCEDURE_ALLOWED_SIZE, "%s%s",
+                        i == 0              ? ""
+                        : i == DO_COUNT - 1 ? " or "
+                                            : ", ",
+                        act_names[i]);
+        }
+    } else if (strcmp(row->key, "axis") == 0) {
+        text_copy(ret_text, PROCEDURE_ALLOWED_SIZE, "azimuth, elevation or skew");
+    } else if (strcmp(row->key, "text") == 0) {
+        text_append(ret_text, PROCEDURE_ALLOWED_SIZE, "a text of 1 to %d bytes, all lines together",
+                    PROCEDURE_TEXT_SIZE - 1);
+    } else {
+        text_append(ret_text, PROCEDURE_ALLOWED_SIZE, "a number from %g to %g", row->least,
+                    row->most);
+    }
+}
+
+static int refuse_value(const struct procedure_key *row, const char *value, char *why, size_t size)
+{
+    char shown[PROCEDURE_TEXT_SIZE], allowed[PROCEDURE_ALLOWED_SIZE];
+
+    text_sanitize(shown, sizeof shown, value, strlen(value));
+    procedure_key_allowed(row, allowed);
+    why[0] = '\0';
+    text_append(why, size, "%s = %s: allowed is %s", row->key, shown[0] ? shown : "(nothing)",
+                allowed);
+    return -EINVAL;
+}
+
+static int refuse_key(const char *key, const char *value, char *why, size_t size)
+{
+    struct spelling spelling;
+    char shown[64];
+
+    why[0] = '\0';
+    text_sanitize(shown, sizeof shown, key, strlen(key));
+    text_append(why, size, "%s = ", shown);
+    text_sanitize(shown, sizeof shown, value, strlen(value));
+    text_append(why, size, "%s: a step has no such key: ", shown);
+    spelling_start(&spelling, key);
+    for (const struct procedure_key *row = procedure_keys; row->key; row++) {
+        spelling_try(&spelling, row->key);
+    }
+    text_append(why, size, spelling.nearest ? "is %s meant?" : "allowed are%s",
+                spelling.nearest ? spelling.nearest : "");
+    for (const struct procedure_key *row = procedure_keys; row->key && !spelling.nearest; row++) {
+        text_append(why, size, " %s", row->key);
+    }
+    return -EINVAL;
+}
+
+static int refuse_section(const char *section, char *why, size_t size)
+{
+    char shown[64];
+
+    text_sanitize(shown, sizeof shown, section, strlen(section));
+    why[0] = '\0';
+    text_append(why, size, "[%s]: allowed are sections [step NAME], the name of 1 to %d bytes",
+                shown, PROCEDURE_NAME_SIZE - 1);
+    return -EINVAL;
+}
+
+/* --- setting a key -------------------------------------------------------------------------- */
+
 /* The step of a name, appended when it is new; NULL = no room. */
 static struct procedure_step *find_step(struct procedure *procedure, const char *name)
 {
-    struct procedure_step *step;
+    struct procedure_step *step = procedure->steps;
 
-    for (size_t i = 0; i < procedure->step_count; i++) {
-        if (strcmp(procedure->steps[i].name, name) == 0) {
-            return &procedure->steps[i];
+    for (size_t i = 0; i < procedure->step_count; i++, step++) {
+        if (strcmp(step->name, name) == 0) {
+            return step;
         }
     }
     if (procedure->step_count == PROCEDURE_STEPS) {
         return NULL;
     }
-    step = &procedure->steps[procedure->step_count++];
+    procedure->step_count++;
     *step = (struct procedure_step){.act = DO_COUNT,
                                     .axis = AXIS_NONE,
                                     .tolerance_deg = NAN,
@@ -56,14 +131,7 @@ static struct procedure_step *find_step(struct procedure *procedure, const char 
     return step;
 }
 
-static int refuse(char *why, size_t size, const char *key, const char *value, const char *allowed)
-{
-    why[0] = '\0';
-    text_append(why, size, "%s = %s: allowed is %s", key, value[0] ? value : "(nothing)", allowed);
-    return -EINVAL;
-}
-
-static int set_act(struct procedure_step *step, const char *value, char *why, size_t size)
+static int set_act(struct procedure_step *step, const char *value)
 {
     for (int i = 0; i < DO_COUNT; i++) {
         if (strcmp(value, act_names[i]) == 0) {
@@ -71,90 +139,148 @@ static int set_act(struct procedure_step *step, const char *value, char *why, si
             return 0;
         }
     }
-    return refuse(why, size, "do", value,
-                  "one of confirm fix set sweep identify peak null tighten measure record");
+    return -EINVAL;
 }
 
-static int set_number(struct procedure_step *step, size_t row, const char *value, char *why,
-                      size_t size)
+static int set_axis(struct procedure_step *step, const char *value)
 {
-    double number;
+    enum axis axis = axis_parse(value);
 
-    if (text_parse_double(value, &number) < 0 || number < numbers[row].least ||
-        number > numbers[row].most) {
-        char allowed[64] = "";
-        text_append(allowed, sizeof allowed, "a number from %g to %g", numbers[row].least,
-                    numbers[row].most);
-        return refuse(why, size, numbers[row].key, value, allowed);
+    if (axis == AXIS_NONE) {
+        return -EINVAL;
     }
-    *(double *)(void *)((char *)step + numbers[row].offset) = number;
+    step->axis = axis;
     return 0;
 }
 
-static int set_key(struct procedure_step *step, const char *key, const char *value, char *why,
-                   size_t size)
+/* A second text goes on with the first: a line of a file is shorter than a text may be. */
+static int add_text(struct procedure_step *step, const char *value)
 {
-    if (strcmp(key, "do") == 0) {
-        return set_act(step, value, why, size);
+    size_t gap = step->text[0] ? 1 : 0;
+
+    if (value[0] == '\0' || strlen(step->text) + gap + strlen(value) >= sizeof step->text) {
+        return -EINVAL;
     }
-    if (strcmp(key, "axis") == 0) {
-        step->axis = axis_parse(value);
-        return step->axis != AXIS_NONE
-                   ? 0
-                   : refuse(why, size, key, value, "azimuth, elevation or skew");
+    text_append(step->text, sizeof step->text, "%s%s", gap ? " " : "", value);
+    return 0;
+}
+
+static int set_number(struct procedure_step *step, const struct procedure_key *row,
+                      const char *value)
+{
+    double number;
+
+    if (text_parse_double(value, &number) < 0 || number < row->least || number > row->most) {
+        return -EINVAL;
     }
-    if (strcmp(key, "text") == 0) {
-        text_copy(step->text, sizeof step->text, value);
-        return strlen(value) < sizeof step->text
-                   ? 0
-                   : refuse(why, size, key, value, "a text of at most 239 bytes");
+    *(double *)(void *)((char *)step + row->offset) = number;
+    return 0;
+}
+
+static int set_key(struct procedure_step *step, const struct procedure_key *row, const char *value)
+{
+    if (row->offset > 0) {
+        return set_number(step, row, value);
     }
-    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
-        if (strcmp(key, numbers[i].key) == 0) {
-            return set_number(step, i, value, why, size);
+    return row->key[0] == 'd'   ? set_act(step, value)
+           : row->key[0] == 'a' ? set_axis(step, value)
+                                : add_text(step, value);
+}
+
+static const struct procedure_key *find_key(const char *key)
+{
+    for (const struct procedure_key *row = procedure_keys; row->key; row++) {
+        if (strcmp(row->key, key) == 0) {
+            return row;
         }
     }
+    return NULL;
+}
+
+static int refuse_room(char *why, size_t size, const char *what, int most)
+{
     why[0] = '\0';
-    text_append(why, size,
-                "no key %s in a step; allowed are do axis tolerance span rate limit "
-                "dwell text",
-                key);
-    return -EINVAL;
+    text_append(why, size, "one %s too many: allowed are at most %d", what, most);
+    return -ENOSPC;
 }
 
 int procedure_set(struct procedure *procedure, const char *section, const char *key,
                   const char *value, char *why, size_t why_size)
 {
-    size_t i = procedure->setting_count;
+    const struct procedure_key *row = find_key(key);
+    const char *name = strncmp(section, "step ", 5) == 0 ? section + 5 : "";
+    size_t i = procedure->setting_count, steps = procedure->step_count, length = strlen(name);
     struct procedure_step *step;
-    int r;
 
-    if (strncmp(section, "step ", 5) != 0 || section[5] == '\0' ||
-        strlen(section + 5) >= PROCEDURE_NAME_SIZE) {
-        why[0] = '\0';
-        text_append(why, why_size,
-                    "[%.80s]: a procedure holds only sections [step NAME], the name "
-                    "shorter than 48 bytes",
-                    section);
+    if (length == 0 || length >= PROCEDURE_NAME_SIZE) {
+        return refuse_section(section, why, why_size);
+    }
+    if (!row) {
+        return refuse_key(key, value, why, why_size);
+    }
+    if (i == PROCEDURE_SETTINGS) {
+        return refuse_room(why, why_size, "setting", PROCEDURE_SETTINGS);
+    }
+    step = find_step(procedure, name);
+    if (!step) {
+        return refuse_room(why, why_size, "step", PROCEDURE_STEPS);
+    }
+    if (set_key(step, row, value) < 0) {
+        procedure->step_count = steps; /* a step that was begun by this key is gone again */
+        return refuse_value(row, value, why, why_size);
+    }
+    text_copy(procedure->settings[i].section, sizeof procedure->settings[i].section, section);
+    text_copy(procedure->settings[i].key, sizeof procedure->settings[i].key, key);
+    text_copy(procedure->settings[i].value, sizeof procedure->settings[i].value, value);
+    procedure->setting_count++;
+    return 0;
+}
+
+/* --- the whole ------------------------------------------------------------------------------ */
+
+static bool is_given(const struct procedure_step *step, const struct procedure_key *row)
+{
+    if (row->offset > 0) {
+        return isfinite(*(const double *)(const void *)((const char *)step + row->offset));
+    }
+    return row->key[0] == 'd'   ? step->act != DO_COUNT
+           : row->key[0] == 'a' ? step->axis != AXIS_NONE
+                                : step->text[0] != '\0';
+}
+
+/* Whether a step's keys go with what it does. */
+static int check_keys(const struct procedure_step *step, char *why, size_t size)
+{
+    bool needs_axis = step->act != DO_COUNT && (find_key("axis")->acts & ACT(step->act));
+
+    if (step->act == DO_COUNT) {
+        text_append(why, size, "[step %s]: do is missing", step->name);
         return -EINVAL;
     }
-    step = find_step(procedure, section + 5);
-    if (!step || i == PROCEDURE_SETTINGS) {
-        text_copy(why, why_size, step ? "too many settings" : "too many steps: 32 are allowed");
-        return -ENOSPC;
+    for (const struct procedure_key *row = procedure_keys; row->key; row++) {
+        if (is_given(step, row) && !(row->acts & ACT(step->act))) {
+            text_append(why, size, "[step %s]: %s means nothing to do = %s", step->name, row->key,
+                        act_names[step->act]);
+            return -EINVAL;
+        }
     }
-    r = set_key(step, key, value, why, why_size);
-    if (r == 0) {
-        text_copy(procedure->settings[i].section, sizeof procedure->settings[i].section, section);
-        text_copy(procedure->settings[i].key, sizeof procedure->settings[i].key, key);
-        text_copy(procedure->settings[i].value, sizeof procedure->settings[i].value, value);
-        procedure->setting_count++;
+    if (needs_axis && step->axis == AXIS_NONE) {
+        text_append(why, size, "[step %s]: do = %s needs an axis", step->name,
+                    act_names[step->act]);
+    } else if (step->act == DO_CONFIRM && step->text[0] == '\0') {
+        text_append(why, size, "[step %s]: do = confirm needs a text", step->name);
+    } else if (step->act == DO_SWEEP && step->axis != AXIS_AZIMUTH) {
+        text_append(why, size, "[step %s]: axis: do = sweep turns azimuth only", step->name);
+    } else if (step->act == DO_NULL && step->axis != AXIS_SKEW) {
+        text_append(why, size, "[step %s]: axis: do = null turns skew only", step->name);
     }
-    return r;
+    return why[0] ? -EINVAL : 0;
 }
 
 int procedure_check(const struct procedure *procedure, char *why, size_t why_size)
 {
+    bool placed = false;
+
     why[0] = '\0';
     if (procedure->step_count == 0) {
         text_copy(why, why_size, "there is no [step NAME] in it");
@@ -162,21 +288,22 @@ int procedure_check(const struct procedure *procedure, char *why, size_t why_siz
     }
     for (size_t i = 0; i < procedure->step_count; i++) {
         const struct procedure_step *step = &procedure->steps[i];
-        bool turns = step->act == DO_SET || step->act == DO_SWEEP || step->act == DO_PEAK;
+        bool last = i + 1 == procedure->step_count;
 
-        if (step->act == DO_COUNT) {
-            text_append(why, why_size, "[step %s]: do is missing", step->name);
-        } else if (turns && step->axis == AXIS_NONE) {
-            text_append(why, why_size, "[step %s]: do = %s needs an axis", step->name,
-                        act_names[step->act]);
-        } else if (step->act == DO_CONFIRM && step->text[0] == '\0') {
-            text_append(why, why_size, "[step %s]: do = confirm needs a text", step->name);
-        } else if (step->act == DO_SWEEP && step->axis != AXIS_AZIMUTH) {
-            text_append(why, why_size, "[step %s]: only azimuth can be swept", step->name);
-        } else {
-            continue;
+        if (check_keys(step, why, why_size) < 0) {
+            return -EINVAL;
         }
-        return -EINVAL;
+        placed = placed || step->act == DO_FIX;
+        if (!placed && (step->act == DO_SET || step->act == DO_SWEEP || step->act == DO_IDENTIFY)) {
+            text_append(why, why_size, "[step %s]: do = %s needs a step with do = fix before it",
+                        step->name, act_names[step->act]);
+            return -EINVAL;
+        }
+        if (last != (step->act == DO_RECORD)) {
+            text_append(why, why_size, "[step %s]: do = record must be the last step, and only it",
+                        step->name);
+            return -EINVAL;
+        }
     }
     return 0;
 }

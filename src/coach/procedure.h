@@ -15,6 +15,7 @@ enum {
     PROCEDURE_NAME_SIZE = 48,
     PROCEDURE_TEXT_SIZE = 240,
     PROCEDURE_SETTINGS = 192,
+    PROCEDURE_ALLOWED_SIZE = 160,
 };
 
 enum procedure_do {
@@ -35,12 +36,12 @@ struct procedure_step {
     char name[PROCEDURE_NAME_SIZE]; /* "peak azimuth" */
     enum procedure_do act;
     enum axis axis;                 /* AXIS_NONE where none is needed */
-    double tolerance_deg;           /* set, peak: close enough; NaN = from the beam */
+    double tolerance_deg;           /* set: close enough; NaN = as usual for the axis */
     double span_deg;                /* sweep: each way; NaN = from the compass's uncertainty */
     double rate_deg_s;              /* sweep: not to exceed; NaN = from beam and meter */
     double limit_db;                /* tighten: how far below best is accepted */
-    double dwell_s;                 /* how long a level must be read; NaN = from the meter */
-    char text[PROCEDURE_TEXT_SIZE]; /* confirm: what to say; else added to the reason */
+    double dwell_s;                 /* measure: how long the level is read; NaN = as usual */
+    char text[PROCEDURE_TEXT_SIZE]; /* confirm: what to say */
 };
 
 struct procedure {
@@ -55,17 +56,35 @@ struct procedure {
     size_t setting_count;
 };
 
+/* One row a key of a step, in the order of the manual; ended by a row whose key is NULL. */
+struct procedure_key {
+    const char *key;
+    unsigned acts;      /* a bit for each enum procedure_do that it means something to */
+    size_t offset;      /* of a number in struct procedure_step; 0 = no number */
+    double least, most; /* of a number */
+};
+
+extern const struct procedure_key procedure_keys[];
+
+/* What a key accepts, in words that follow "allowed is". */
+void procedure_key_allowed(const struct procedure_key *row, char ret_text[PROCEDURE_ALLOWED_SIZE]);
+
 void procedure_init(struct procedure *procedure, const char *name);
 
 /*
- * Set one key of a `step NAME` section; a new name appends a step.
+ * Set one key of a `step NAME` section; a new name appends a step, a second `text` goes on with the
+ * first.
  *
- *   returns  0; -EINVAL and why (key, value, what is allowed); -ENOSPC one step too many
+ *   returns  0; -EINVAL and why (key, value, what is allowed); -ENOSPC one step too many; the
+ *            procedure is unchanged then
  */
 int procedure_set(struct procedure *procedure, const char *section, const char *key,
                   const char *value, char *why, size_t why_size);
 
-/* Every step complete and in an order that can work. 0 or -EINVAL and why. */
+/*
+ * Every step complete, with keys that mean something to it, and in an order that can work: a
+ * position before what is aimed by it, the record last. 0 or -EINVAL and why.
+ */
 int procedure_check(const struct procedure *procedure, char *why, size_t why_size);
 
 #endif

@@ -4,37 +4,20 @@
 #include <ini.h>
 #include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include "base/text.h"
 
-/* Reads lines for the library and counts them: its handler is not told the number. */
+/* Hands lines to the library and counts them: its handler is not told the number. */
 struct lines {
-    FILE *file;       /* or */
-    const char *text; /* what is left of a text */
+    const char *next, *end;
     int number;
-    const char *wrong; /* about the line itself */
+    int wrong_line; /* of the first error; 0 = none */
     ini_file_handler *handler;
     void *self;
-    int wrong_line; /* of the first error */
     char why[INI_FILE_WHY];
 };
-
-static char *next_of_text(char *line, int size, struct lines *lines)
-{
-    int n = 0;
-
-    while (lines->text[n] != '\0' && n < size - 1) {
-        line[n] = lines->text[n];
-        if (line[n++] == '\n') {
-            break;
-        }
-    }
-    lines->text += n;
-    line[n] = '\0';
-    return n > 0 ? line : NULL;
-}
 
 static void complain(struct lines *lines, const char *why)
 {
@@ -44,92 +27,205 @@ static void complain(struct lines *lines, const char *why)
     }
 }
 
-static char *next_line(char *line, int size, void *stream)
-{
-    struct lines *lines = stream;
-    size_t n;
+/* --- a line --------------------------------------------------------------------------------- */
 
-    if (lines->wrong_line != 0) {
-        return NULL; /* one error is enough */
-    }
-    line[size - 2] = '\0';
-    if (!(lines->file ? fgets(line, size, lines->file) : next_of_text(line, size, lines))) {
-        return NULL;
-    }
-    lines->number++;
-    n = strlen(line);
-    if (n > 0 && line[n - 1] != '\n' && n == (size_t)size - 1) {
-        complain(lines, "the line is too long");
-        return NULL;
-    }
-    if (lines->file && n > 0 && line[n - 1] != '\n' && !feof(lines->file)) {
-        complain(lines, "the line holds a NUL byte: this is no text file");
-        return NULL;
-    }
+/* What is wrong with the bytes of a line, or NULL. */
+static const char *find_fault(const char *line, size_t n)
+{
     for (size_t i = 0; i < n;) {
         size_t length = text_utf8_length(line + i, n - i);
-        if (length == 0 || ((unsigned char)line[i] < 0x20 && !strchr("\t\r\n", line[i]))) {
-            complain(lines, "the line holds bytes that are no text");
-            return NULL;
+        unsigned char first = (unsigned char)line[i];
+
+        if (first == '\0') {
+            return "a NUL byte: this is no text file";
+        }
+        if (first == '\r') {
+            return "a carriage return within the line";
+        }
+        if (length == 0) {
+            return "bytes that are no UTF-8 text";
+        }
+        if ((first < 0x20 && first != '\t') || first == 0x7f ||
+            (first == 0xc2 && (unsigned char)line[i + 1] < 0xa0)) {
+            return "a control character";
         }
         i += length;
     }
+    return NULL;
+}
+
+/* The library cuts a long section name, and drops what stands behind the bracket. */
+static const char *find_section_fault(const char *line, size_t n)
+{
+    const char *close = memchr(line, ']', n);
+
+    if (n == 0 || line[0] != '[' || !close) {
+        return NULL; /* the library's own complaint will do */
+    }
+    if (close - line - 1 > INI_FILE_SECTION) {
+        return "the section's name is too long: allowed are at most 49 bytes";
+    }
+    do {
+        close++;
+    } while (close < line + n && (*close == ' ' || *close == '\t'));
+    return close < line + n && *close != ';' && *close != '#'
+               ? "nothing may follow a [section] on its line"
+               : NULL;
+}
+
+/* The reader of ini_parse_stream(): one line a call without its end, NULL = no more. */
+static char *next_line(char *line, int size, void *stream)
+{
+    struct lines *lines = stream;
+    const char *start = lines->next, *newline, *fault;
+    size_t n;
+
+    if (lines->wrong_line != 0 || start == lines->end) {
+        return NULL; /* one error is enough */
+    }
+    newline = memchr(start, '\n', (size_t)(lines->end - start));
+    n = (size_t)((newline ? newline : lines->end) - start);
+    lines->next = newline ? newline + 1 : lines->end;
+    lines->number++;
+    if (n > 0 && start[n - 1] == '\r') {
+        n--;
+    }
+    if (lines->number == 1 && n >= 3 && memcmp(start, "\xef\xbb\xbf", 3) == 0) {
+        start += 3; /* byte order mark */
+        n -= 3;
+    }
+    /* to the library a line that begins with a blank would go on with the value before */
+    while (n > 0 && (*start == ' ' || *start == '\t')) {
+        start++;
+        n--;
+    }
+    fault = find_fault(start, n);
+    fault = fault ? fault : find_section_fault(start, n);
+    if (!fault && n + 1 > (size_t)size) {
+        char why[80];
+        snprintf(why, sizeof why, "the line has %zu bytes: allowed are at most %d", n, size - 1);
+        complain(lines, why);
+        return NULL;
+    }
+    if (fault) {
+        complain(lines, fault);
+        return NULL;
+    }
+    memcpy(line, start, n);
+    line[n] = '\0';
     return line;
 }
 
-static int on_key(void *user, const char *section, const char *key, const char *value)
+/* "  meter   finder " -> "meter finder". The text has at most INI_FILE_SECTION bytes. */
+static void tidy_section(char *tidy, const char *text)
+{
+    size_t n = 0;
+
+    for (; *text; text++) {
+        bool blank = *text == ' ' || *text == '\t';
+        if (!blank) {
+            tidy[n++] = *text;
+        } else if (n > 0 && tidy[n - 1] != ' ') {
+            tidy[n++] = ' ';
+        }
+    }
+    while (n > 0 && tidy[n - 1] == ' ') {
+        n--;
+    }
+    tidy[n] = '\0';
+}
+
+static int on_key(void *user, const char *section_text, const char *key, const char *value)
 {
     struct lines *lines = user;
-    char why[INI_FILE_WHY] = "";
+    char section[INI_FILE_SECTION + 1], why[INI_FILE_WHY] = "";
 
-    if (lines->wrong_line == 0 && lines->handler(lines->self, section, key, value, why) < 0) {
+    if (lines->wrong_line != 0) {
+        return 0;
+    }
+    tidy_section(section, section_text);
+    if (section[0] == '\0') {
+        text_append(why, sizeof why, "%s stands before the first [section]", key);
+        complain(lines, why);
+    } else if (lines->handler(lines->self, section, key, value, why) < 0) {
         complain(lines, why);
     }
     return lines->wrong_line == 0;
 }
 
-static int finish(const char *name, struct lines *lines, int parsed, char why[INI_FILE_WHY])
+/* --- a file --------------------------------------------------------------------------------- */
+
+int ini_file_read_text(const char *name, const char *text, size_t n, ini_file_handler *handler,
+                       void *self, char why[INI_FILE_WHY])
 {
-    if (parsed > 0 && (lines->wrong_line == 0 || parsed < lines->wrong_line)) {
-        lines->wrong_line = parsed;
-        text_copy(lines->why, sizeof lines->why, "not a [section] and not key = value");
+    struct lines lines = {.next = text, .end = text + n, .handler = handler, .self = self};
+    int parsed = ini_parse_stream(next_line, &lines, on_key, &lines);
+
+    why[0] = '\0';
+    if (parsed < 0) {
+        text_append(why, INI_FILE_WHY, "%s: out of memory", name);
+        return -ENOMEM;
     }
-    if (lines->wrong_line == 0) {
+    if (parsed > 0 && (lines.wrong_line == 0 || parsed < lines.wrong_line)) {
+        lines.wrong_line = parsed;
+        text_copy(lines.why, sizeof lines.why, "neither [section] nor key = value nor a ; comment");
+    }
+    if (lines.wrong_line == 0) {
         return 0;
     }
-    why[0] = '\0';
-    text_append(why, INI_FILE_WHY, "%s:%d: %s", name, lines->wrong_line, lines->why);
+    text_append(why, INI_FILE_WHY, "%s:%d: %s", name, lines.wrong_line, lines.why);
     return -EINVAL;
 }
 
-int ini_file_read_text(const char *name, const char *text, ini_file_handler *handler, void *self,
-                       char why[INI_FILE_WHY])
+/* A whole file into memory, to be freed by the caller: a NUL or an endless line can't hide in it.
+ */
+static int load(const char *path, char **ret_text, size_t *ret_n, char why[INI_FILE_WHY])
 {
-    struct lines lines = {.text = text, .handler = handler, .self = self};
+    FILE *file = fopen(path, "re");
+    char *text = NULL;
+    size_t n = 0;
+    int r = 0;
 
-    return finish(name, &lines, ini_parse_stream(next_line, &lines, on_key, &lines), why);
+    if (!file) {
+        r = -errno;
+        goto out;
+    }
+    text = malloc(INI_FILE_MOST + 1);
+    if (!text) {
+        r = -ENOMEM;
+        goto out;
+    }
+    n = fread(text, 1, INI_FILE_MOST + 1, file);
+    if (ferror(file)) {
+        r = -errno;
+    } else if (n > INI_FILE_MOST) {
+        r = -EFBIG;
+    }
+out:
+    if (file) {
+        fclose(file);
+    }
+    if (r < 0) {
+        why[0] = '\0';
+        text_append(why, INI_FILE_WHY, "%s: can't be read: %s", path,
+                    r == -EFBIG ? "more than 256 KiB, this is no file of settings" : strerror(-r));
+        free(text);
+        return r;
+    }
+    *ret_text = text;
+    *ret_n = n;
+    return 0;
 }
 
 int ini_file_read(const char *path, ini_file_handler *handler, void *self, char why[INI_FILE_WHY])
 {
-    struct lines lines = {.handler = handler, .self = self};
-    struct stat status;
-    int r = 0;
+    char *text;
+    size_t n;
+    int r = load(path, &text, &n, why);
 
-    lines.file = fopen(path, "re");
-    if (!lines.file) {
-        r = -errno;
-    } else if (fstat(fileno(lines.file), &status) == 0 && S_ISDIR(status.st_mode)) {
-        r = -EISDIR;
-    }
-    if (r < 0) {
-        why[0] = '\0';
-        text_append(why, INI_FILE_WHY, "%s: can't be read: %s", path, strerror(-r));
-    } else {
-        r = finish(path, &lines, ini_parse_stream(next_line, &lines, on_key, &lines), why);
-    }
-    if (lines.file) {
-        fclose(lines.file);
+    if (r == 0) {
+        r = ini_file_read_text(path, text, n, handler, self, why);
+        free(text);
     }
     return r;
 }

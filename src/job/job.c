@@ -2,11 +2,11 @@
 
 #include <errno.h>
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
-#include "job/job_keys.h"
 #include "radio/beam.h"
 
 /* Half-power width in wavelengths over size: a tapered dish 70 (common practice, no source), a
@@ -17,6 +17,7 @@ static const double panel_factor = 50.8;
 void job_init(struct job *job)
 {
     *job = (struct job){.site.place.height_m = 0.0};
+    text_copy(job->target.satellite.name, sizeof job->target.satellite.name, "the target");
     job->target.expected_level = NAN;
     job->target.satellite.level_db = NAN;
     job->antenna.width_m = job->antenna.height_m = NAN;
@@ -58,13 +59,13 @@ double job_beam_width_deg(const struct job *job)
 
 double job_beam_height_deg(const struct job *job)
 {
-    double height_m = job->antenna.kind == JOB_PANEL ? job->antenna.height_m : job->antenna.width_m;
+    double height_m = job->antenna.height_m;
 
     if (isfinite(job->antenna.beam_height_deg)) {
         return job->antenna.beam_height_deg;
     }
-    if (isfinite(job->antenna.beam_width_deg) && job->antenna.kind == JOB_DISH) {
-        return job->antenna.beam_width_deg;
+    if (job->antenna.kind == JOB_DISH && !isfinite(height_m)) { /* round */
+        return job_beam_width_deg(job);
     }
     return beam_width_deg(height_m, job->antenna.frequency_ghz, factor_of(job));
 }
@@ -85,55 +86,149 @@ void job_forget_sources(struct job *job)
 
     job->source_count = 0;
     for (size_t i = 0; i < job->setting_count; i++) {
-        if (strncmp(job->settings[i].section, "source", 6) != 0) {
+        const char *section = job->settings[i].section;
+        if (strcspn(section, " ") != 6 || strncmp(section, "source", 6) != 0) {
             job->settings[kept++] = job->settings[i];
         }
     }
     job->setting_count = kept;
 }
 
-static bool has_receiver(const struct job *job)
+/* --- what depends on several keys ------------------------------------------------------------ */
+
+static int refuse(char why[JOB_ERROR_SIZE], const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+static int refuse(char why[JOB_ERROR_SIZE], const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    vsnprintf(why, JOB_ERROR_SIZE, format, arguments);
+    va_end(arguments);
+    return -EINVAL;
+}
+
+/* A source that may tell a position: gpsd, and those that replay, type or simulate one. */
+static bool may_tell_position(const char *address)
+{
+    static const char *const schemes[] = {"gpsd", "keys", "replay", "sim"};
+    size_t n = strcspn(address, ":");
+
+    for (size_t i = 0; i < sizeof schemes / sizeof *schemes; i++) {
+        if (strlen(schemes[i]) == n && strncmp(address, schemes[i], n) == 0) {
+            return true;
+        }
+    }
+    n = strlen(address); /* a recording without its scheme */
+    return n > 6 && strcmp(address + n - 6, ".jsonl") == 0;
+}
+
+static bool has_position(const struct job *job)
 {
     for (size_t i = 0; i < job->source_count; i++) {
-        const char *address = job->sources[i].address;
-        if (strncmp(address, "gpsd", 4) == 0 || strncmp(address, "sim:", 4) == 0 ||
-            strncmp(address, "replay:", 7) == 0 || strncmp(address, "keys", 4) == 0) {
+        if (may_tell_position(job->sources[i].address)) {
+            return true;
+        }
+    }
+    return job->site.given;
+}
+
+static int check_places(const struct job *job, char why[JOB_ERROR_SIZE])
+{
+    if (!job->target.given) {
+        return refuse(why, "no target: [target] longitude is missing");
+    }
+    if (!job->target.polarisation_given) {
+        return refuse(why, "[target] polarisation is missing: allowed is V, H or circular");
+    }
+    if (job->site.parts == 1 || job->site.parts == 2) {
+        return refuse(why, "[site] %s is missing beside %s", job->site.parts == 1 ? "lon" : "lat",
+                      job->site.parts == 1 ? "lat" : "lon");
+    }
+    if (!has_position(job)) {
+        return refuse(
+            why, "no site: [site] lat and lon are missing and no gpsd source gives a position");
+    }
+    for (size_t i = 0; i < job->neighbour_count; i++) {
+        if (!isfinite(job->neighbours[i].lon_deg)) {
+            return refuse(why, "[neighbour %s] longitude is missing", job->neighbours[i].name);
+        }
+    }
+    return 0;
+}
+
+static bool was_set(const struct job *job, const char *section, const char *key)
+{
+    for (size_t i = 0; i < job->setting_count; i++) {
+        if (strcmp(job->settings[i].section, section) == 0 &&
+            strcmp(job->settings[i].key, key) == 0) {
             return true;
         }
     }
     return false;
 }
 
-static bool has_meter(const struct job *job, const char *name)
+static int check_antenna(const struct job *job, char why[JOB_ERROR_SIZE])
 {
-    return name[0] == '\0' || job_find_meter(job, name) != NULL;
+    bool panel = job->antenna.kind == JOB_PANEL;
+    bool width = isfinite(job->antenna.width_m), height = isfinite(job->antenna.height_m);
+    bool beam = isfinite(job->antenna.beam_width_deg) && isfinite(job->antenna.beam_height_deg);
+    bool diameter = was_set(job, "antenna", "diameter");
+
+    if (panel && diameter) {
+        return refuse(why, "[antenna] diameter is for a dish: a panel has width and height");
+    }
+    if (diameter && (was_set(job, "antenna", "width") || height)) {
+        return refuse(why, "[antenna] diameter is for a round dish: "
+                           "give either it or width and height");
+    }
+    if (height && !width) {
+        return refuse(why, "[antenna] width is missing beside height");
+    }
+    if (panel && width && !height) {
+        return refuse(why, "[antenna] height is missing beside width: a panel has both");
+    }
+    if (panel && isfinite(job->antenna.beam_width_deg) != isfinite(job->antenna.beam_height_deg)) {
+        return refuse(why, "[antenna] a panel has beam_width and beam_height: one is missing");
+    }
+    if (width && !isfinite(job->antenna.frequency_ghz) && !beam &&
+        !isfinite(job->antenna.beam_width_deg)) {
+        return refuse(why, "[antenna] frequency is missing: the beam follows from the antenna's "
+                           "size and the frequency");
+    }
+    return 0;
+}
+
+static int check_meters(const struct job *job, char why[JOB_ERROR_SIZE])
+{
+    for (size_t i = 0; i < job->meter_count; i++) {
+        const struct job_meter *meter = &job->meters[i];
+        if (meter->minimum >= meter->maximum) { /* false when one is not given */
+            return refuse(why, "[meter%s%s] minimum %g is not below maximum %g",
+                          meter->name[0] ? " " : "", meter->name, meter->minimum, meter->maximum);
+        }
+    }
+    for (size_t i = 0; i < job->source_count; i++) {
+        const struct job_source *source = &job->sources[i];
+        if (source->address[0] == '\0') {
+            return refuse(why, "[source%s%s] address is missing", source->name[0] ? " " : "",
+                          source->name);
+        }
+        if (source->meter[0] != '\0' && !job_find_meter(job, source->meter)) {
+            return refuse(why, "[source%s%s] meter = %s: there is no section [meter %s]",
+                          source->name[0] ? " " : "", source->name, source->meter, source->meter);
+        }
+    }
+    return 0;
 }
 
 int job_check(const struct job *job, char why[JOB_ERROR_SIZE])
 {
-    const char *wrong = NULL;
+    int r = check_places(job, why);
 
-    why[0] = '\0';
-    if (!job->target.given) {
-        wrong = "no target: [target] longitude is missing";
-    } else if (!job->site.given && !has_receiver(job)) {
-        wrong = "no site: [site] lat and lon are missing and no gpsd source gives a position";
-    } else if (job->antenna.kind == JOB_PANEL && isfinite(job->antenna.width_m) &&
-               !isfinite(job->antenna.height_m)) {
-        wrong = "[antenna] kind is panel: its height is missing beside its width";
+    if (r == 0) {
+        r = check_antenna(job, why);
     }
-    for (size_t i = 0; !wrong && i < job->source_count; i++) {
-        if (job->sources[i].address[0] == '\0') {
-            wrong = "a [source] has no address";
-        } else if (!has_meter(job, job->sources[i].meter)) {
-            text_append(why, JOB_ERROR_SIZE, "source %s: no section [meter %s]",
-                        job->sources[i].address, job->sources[i].meter);
-            return -EINVAL;
-        }
-    }
-    if (wrong) {
-        text_copy(why, JOB_ERROR_SIZE, wrong);
-        return -EINVAL;
-    }
-    return 0;
+    return r < 0 ? r : check_meters(job, why);
 }

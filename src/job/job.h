@@ -20,7 +20,7 @@ enum {
     JOB_METERS = 4,
     JOB_SOURCES = 8,
     JOB_SKYLINE_POINTS = 64,
-    JOB_SETTINGS = 256,
+    JOB_SETTINGS = 384,
 };
 
 /* Where an axis's angle comes from. */
@@ -82,6 +82,7 @@ struct job {
     struct {
         bool given;
         struct job_satellite satellite;
+        bool polarisation_given;
         enum polarisation polarisation;
         double skew_offset_deg; /* a satellite whose polarisation frame is turned, clockwise */
         double expected_level;  /* what the meter should show at the peak; NaN = not known */
@@ -90,7 +91,7 @@ struct job {
     size_t neighbour_count;
     struct {
         enum job_antenna_kind kind;
-        double width_m, height_m; /* dish: both the diameter; NaN = not known */
+        double width_m, height_m; /* a dish without a height is round; NaN = not known */
         double frequency_ghz;
         double beam_width_deg, beam_height_deg; /* half-power; NaN = compute from size */
         double cross_polar_db; /* the antenna's own discrimination; NaN = not known */
@@ -131,9 +132,10 @@ void job_init(struct job *job);
  * Set one key.
  *
  *   section   "site", "target", "neighbour NAME", "antenna", "mount", "meter NAME", "source NAME",
- *             "skyline", "coach"
+ *             "skyline", "coach", "files"
  *   why       on failure a phrase: key, the value found, what is allowed
- *   returns   0; -EINVAL the section, key or value is wrong; -ENOSPC one too many
+ *   returns   0; -EINVAL the section, key or value is wrong; -ENOSPC one too many; the job is
+ *             unchanged then
  */
 int job_set(struct job *job, const char *section, const char *key, const char *value,
             char why[JOB_ERROR_SIZE]);

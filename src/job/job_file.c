@@ -1,5 +1,7 @@
 /* Reading a job file, and the kit file it may refer to. */
 #include <errno.h>
+#include <limits.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -13,8 +15,8 @@ _Static_assert((int)INI_FILE_WHY == (int)JOB_ERROR_SIZE, "one size of error text
 /* A section of the kit file on its way into a section of the job. */
 struct kit {
     struct job *job;
-    const char *wanted;  /* "meter NAME" in the kit file */
-    const char *section; /* "meter FINDER" in the job */
+    char wanted[2 * JOB_NAME_SIZE]; /* "meter NAME" in the kit file */
+    const char *section;            /* "meter FINDER" in the job */
     bool found;
 };
 
@@ -27,37 +29,48 @@ static int take_from_kit(void *self, const char *section, const char *key, const
         return 0;
     }
     kit->found = true;
+    if (strcmp(key, "kit") == 0) {
+        text_copy(why, INI_FILE_WHY, "kit: a section of the kit file can't refer to another");
+        return -EINVAL;
+    }
     return job_set(kit->job, kit->section, key, value, why);
 }
 
-static void kit_path(char *path, size_t size)
+/* 0, or -ENAMETOOLONG. */
+static int kit_path(char *path, size_t size)
 {
     const char *config = getenv("XDG_CONFIG_HOME"), *home = getenv("HOME");
+    int n;
 
     if (config && config[0] == '/') {
-        snprintf(path, size, "%s/peakward/kit", config);
+        n = snprintf(path, size, "%s/peakward/kit", config);
     } else {
-        snprintf(path, size, "%s/.config/peakward/kit", home ? home : "");
+        n = snprintf(path, size, "%s/.config/peakward/kit", home ? home : "");
     }
+    return n >= 0 && (size_t)n < size ? 0 : -ENAMETOOLONG;
 }
 
-/* First pass over the job file: its kits, so that its own keys come later and win. */
-static int take_kits(void *self, const char *section, const char *key, const char *value,
-                     char why[INI_FILE_WHY])
+/* The keys of a kit into a section of the job. */
+static int take_kit(struct job *job, const char *section, const char *name, char why[INI_FILE_WHY])
 {
-    char path[512], wanted[2 * JOB_NAME_SIZE];
-    struct kit kit = {.job = self, .wanted = wanted, .section = section};
+    struct kit kit = {.job = job, .wanted = "", .section = section};
+    char path[PATH_MAX];
     int r;
 
-    if (strcmp(key, "kit") != 0) {
-        return 0;
+    if (strlen(name) >= JOB_NAME_SIZE) {
+        text_copy(why, INI_FILE_WHY, "kit: the name is too long, allowed are at most 63 bytes");
+        return -EINVAL;
     }
-    snprintf(wanted, sizeof wanted, "%.*s %s", (int)strcspn(section, " \t"), section, value);
-    kit_path(path, sizeof path);
+    if (kit_path(path, sizeof path) < 0) {
+        text_copy(why, INI_FILE_WHY, "kit: the path of the kit file is too long");
+        return -EINVAL;
+    }
+    text_append(kit.wanted, sizeof kit.wanted, "%.*s %s", (int)strcspn(section, " "), section,
+                name);
     r = ini_file_read(path, take_from_kit, &kit, why);
     if (r == 0 && !kit.found) {
         why[0] = '\0';
-        text_append(why, INI_FILE_WHY, "kit = %s: %s has no section [%s]", value, path, wanted);
+        text_append(why, INI_FILE_WHY, "kit = %s: %s has no section [%s]", name, path, kit.wanted);
         return -EINVAL;
     }
     return r;
@@ -66,12 +79,24 @@ static int take_kits(void *self, const char *section, const char *key, const cha
 static int take_key(void *self, const char *section, const char *key, const char *value,
                     char why[INI_FILE_WHY])
 {
-    return job_set(self, section, key, value, why);
+    struct job *job = self;
+    size_t before = job->setting_count;
+    int r = job_set(job, section, key, value, why);
+
+    if (r < 0 || strcmp(key, "kit") != 0) {
+        return r;
+    }
+    r = take_kit(job, section, value, why);
+    /* the section's own keys win over the kit's, those before the kit as well */
+    for (size_t i = 0; r == 0 && i < before; i++) {
+        if (strcmp(job->settings[i].section, section) == 0) {
+            r = job_set(job, section, job->settings[i].key, job->settings[i].value, why);
+        }
+    }
+    return r;
 }
 
 int job_read(struct job *job, const char *path, char why[JOB_ERROR_SIZE])
 {
-    int r = ini_file_read(path, take_kits, job, why);
-
-    return r < 0 ? r : ini_file_read(path, take_key, job, why);
+    return ini_file_read(path, take_key, job, why);
 }

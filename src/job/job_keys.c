@@ -1,102 +1,82 @@
 #include "job/job_keys.h"
 
+#define IN_JOB(member) HOME_JOB, offsetof(struct job, member)
+#define IN_NEIGHBOUR(member) HOME_NEIGHBOUR, offsetof(struct job_satellite, member)
+#define IN_METER(member) HOME_METER, offsetof(struct job_meter, member)
+#define IN_SOURCE(member) HOME_SOURCE, offsetof(struct job_source, member)
+
+/* clang-format off */
+#define TEXT(section, key, size, ...) {section, key, KEY_TEXT, 0, (size) - 1, NULL, __VA_ARGS__}
+#define NAME(section, key, size, ...) {section, key, KEY_TEXT, 1, (size) - 1, NULL, __VA_ARGS__}
+#define NUMBER(section, key, a, b, ...) {section, key, KEY_NUMBER, a, b, NULL, __VA_ARGS__}
+#define WHOLE(section, key, a, b, ...) {section, key, KEY_WHOLE, a, b, NULL, __VA_ARGS__}
+#define CHOICE(section, key, names, ...) {section, key, KEY_CHOICE, 0, 0, names, __VA_ARGS__}
+#define OTHER(section, key, type, ...) {section, key, type, 0, 0, NULL, __VA_ARGS__}
+
+#define AXIS(name, axis)                                                                           \
+    CHOICE("mount", name "_from", "sensor scale nudges", IN_JOB(mount.axes[axis].from)),           \
+    NUMBER("mount", name "_turn", 0.01, 45, IN_JOB(mount.axes[axis].turn_deg)),                    \
+    NUMBER("mount", name "_scale_zero", -360, 360, IN_JOB(mount.axes[axis].scale_zero_deg)),       \
+    OTHER("mount", name "_scale_sense", KEY_SENSE, IN_JOB(mount.axes[axis].scale_sense)),          \
+    NUMBER("mount", name "_sensor_zero", -360, 360, IN_JOB(mount.axes[axis].sensor_zero_deg)),     \
+    NUMBER("mount", name "_sensor_error", 0, 45, IN_JOB(mount.axes[axis].sensor_error_deg)),       \
+    NUMBER("mount", name "_backlash", 0, 10, IN_JOB(mount.axes[axis].backlash_deg))
+
 const struct job_key job_keys[] = {
-    {"site", "lat", KEY_LATITUDE, offsetof(struct job, site.place.lat_deg), 0, 0, NULL},
-    {"site", "lon", KEY_LONGITUDE, offsetof(struct job, site.place.lon_deg), 0, 0, NULL},
-    {"site", "height", KEY_NUMBER, offsetof(struct job, site.place.height_m), -500, 9000, NULL},
-    {"site", "name", KEY_TEXT, offsetof(struct job, site.name), JOB_NAME_SIZE, 0, NULL},
-    {"target", "name", KEY_TEXT, offsetof(struct job, target.satellite.name), JOB_NAME_SIZE, 0,
-     NULL},
-    {"target", "longitude", KEY_LONGITUDE, offsetof(struct job, target.satellite.lon_deg), 0, 0,
-     NULL},
-    {"target", "polarisation", KEY_POLARISATION, offsetof(struct job, target.polarisation), 0, 0,
-     NULL},
-    {"target", "skew_offset", KEY_NUMBER, offsetof(struct job, target.skew_offset_deg), -90, 90,
-     NULL},
-    {"target", "expected_level", KEY_NUMBER, offsetof(struct job, target.expected_level), -1000,
-     100000, NULL},
-    {"target", "id", KEY_TEXT, offsetof(struct job, target.satellite.id), JOB_NAME_SIZE, 0, NULL},
-    {"neighbour", "longitude", KEY_LONGITUDE, offsetof(struct job_satellite, lon_deg), 0, 0, NULL},
-    {"neighbour", "level", KEY_NUMBER, offsetof(struct job_satellite, level_db), -60, 60, NULL},
-    {"neighbour", "id", KEY_TEXT, offsetof(struct job_satellite, id), JOB_NAME_SIZE, 0, NULL},
-    {"antenna", "kind", KEY_CHOICE, offsetof(struct job, antenna.kind), 0, 0, "dish panel"},
-    {"antenna", "diameter", KEY_NUMBER, offsetof(struct job, antenna.width_m), 0.1, 40, NULL},
-    {"antenna", "width", KEY_NUMBER, offsetof(struct job, antenna.width_m), 0.05, 40, NULL},
-    {"antenna", "height", KEY_NUMBER, offsetof(struct job, antenna.height_m), 0.05, 40, NULL},
-    {"antenna", "frequency", KEY_NUMBER, offsetof(struct job, antenna.frequency_ghz), 0.5, 100,
-     NULL},
-    {"antenna", "beam_width", KEY_NUMBER, offsetof(struct job, antenna.beam_width_deg), 0.01, 60,
-     NULL},
-    {"antenna", "beam_height", KEY_NUMBER, offsetof(struct job, antenna.beam_height_deg), 0.01, 60,
-     NULL},
-    {"antenna", "cross_polar", KEY_NUMBER, offsetof(struct job, antenna.cross_polar_db), 0, 80,
-     NULL},
-    {"antenna", "kit", KEY_KIT, 0, 0, 0, NULL},
-    {"mount", "azimuth_from", KEY_CHOICE, offsetof(struct job, mount.axes[AXIS_AZIMUTH].from), 0, 0,
-     "sensor scale nudges"},
-    {"mount", "azimuth_turn", KEY_NUMBER, offsetof(struct job, mount.axes[AXIS_AZIMUTH].turn_deg),
-     0.01, 45, NULL},
-    {"mount", "azimuth_scale_zero", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_AZIMUTH].scale_zero_deg), -360, 360, NULL},
-    {"mount", "azimuth_scale_sense", KEY_INTEGER,
-     offsetof(struct job, mount.axes[AXIS_AZIMUTH].scale_sense), 0, 0, "+1 -1"},
-    {"mount", "azimuth_sensor_zero", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_AZIMUTH].sensor_zero_deg), -360, 360, NULL},
-    {"mount", "azimuth_sensor_error", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_AZIMUTH].sensor_error_deg), 0, 45, NULL},
-    {"mount", "azimuth_backlash", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_AZIMUTH].backlash_deg), 0, 10, NULL},
-    {"mount", "elevation_from", KEY_CHOICE, offsetof(struct job, mount.axes[AXIS_ELEVATION].from),
-     0, 0, "sensor scale nudges"},
-    {"mount", "elevation_turn", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_ELEVATION].turn_deg), 0.01, 45, NULL},
-    {"mount", "elevation_scale_zero", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_ELEVATION].scale_zero_deg), -360, 360, NULL},
-    {"mount", "elevation_scale_sense", KEY_INTEGER,
-     offsetof(struct job, mount.axes[AXIS_ELEVATION].scale_sense), 0, 0, "+1 -1"},
-    {"mount", "elevation_sensor_zero", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_ELEVATION].sensor_zero_deg), -360, 360, NULL},
-    {"mount", "elevation_sensor_error", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_ELEVATION].sensor_error_deg), 0, 45, NULL},
-    {"mount", "elevation_backlash", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_ELEVATION].backlash_deg), 0, 10, NULL},
-    {"mount", "skew_from", KEY_CHOICE, offsetof(struct job, mount.axes[AXIS_SKEW].from), 0, 0,
-     "sensor scale nudges"},
-    {"mount", "skew_turn", KEY_NUMBER, offsetof(struct job, mount.axes[AXIS_SKEW].turn_deg), 0.01,
-     45, NULL},
-    {"mount", "skew_scale_zero", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_SKEW].scale_zero_deg), -360, 360, NULL},
-    {"mount", "skew_scale_sense", KEY_INTEGER,
-     offsetof(struct job, mount.axes[AXIS_SKEW].scale_sense), 0, 0, "+1 -1"},
-    {"mount", "skew_sensor_zero", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_SKEW].sensor_zero_deg), -360, 360, NULL},
-    {"mount", "skew_sensor_error", KEY_NUMBER,
-     offsetof(struct job, mount.axes[AXIS_SKEW].sensor_error_deg), 0, 45, NULL},
-    {"mount", "skew_backlash", KEY_NUMBER, offsetof(struct job, mount.axes[AXIS_SKEW].backlash_deg),
-     0, 10, NULL},
-    {"mount", "skew_by", KEY_CHOICE, offsetof(struct job, mount.skew_by), 0, 0, "feed panel none"},
-    {"meter", "baud", KEY_INTEGER, offsetof(struct job_meter, baud), 50, 4000000, NULL},
-    {"meter", "framing", KEY_FRAMING, offsetof(struct job_meter, framing), 0, 0, NULL},
-    {"meter", "pattern", KEY_TEXT, offsetof(struct job_meter, pattern), JOB_TEXT_SIZE, 0, NULL},
-    {"meter", "poll", KEY_TEXT, offsetof(struct job_meter, poll), JOB_TEXT_SIZE, 0, NULL},
-    {"meter", "poll_period", KEY_NUMBER, offsetof(struct job_meter, poll_period_s), 0.02, 60, NULL},
-    {"meter", "unit", KEY_UNIT, offsetof(struct job_meter, unit), 0, 0, NULL},
-    {"meter", "quantity", KEY_TEXT, offsetof(struct job_meter, quantity), JOB_NAME_SIZE, 0, NULL},
-    {"meter", "noise", KEY_NUMBER, offsetof(struct job_meter, noise), 0, 1000, NULL},
-    {"meter", "lag", KEY_NUMBER, offsetof(struct job_meter, lag_s), 0, 30, NULL},
-    {"meter", "lock_delay", KEY_NUMBER, offsetof(struct job_meter, lock_delay_s), 0, 120, NULL},
-    {"meter", "minimum", KEY_NUMBER, offsetof(struct job_meter, minimum), -1000000.0, 1000000.0,
-     NULL},
-    {"meter", "maximum", KEY_NUMBER, offsetof(struct job_meter, maximum), -1000000.0, 1000000.0,
-     NULL},
-    {"meter", "kit", KEY_KIT, 0, 0, 0, NULL},
-    {"source", "address", KEY_TEXT, offsetof(struct job_source, address), JOB_TEXT_SIZE, 0, NULL},
-    {"source", "meter", KEY_TEXT, offsetof(struct job_source, meter), JOB_NAME_SIZE, 0, NULL},
-    {"skyline", "point", KEY_POINT, 0, 0, 0, NULL},
-    {"coach", "procedure", KEY_TEXT, offsetof(struct job, coach.procedure), JOB_TEXT_SIZE, 0, NULL},
-    {"coach", "compass_error", KEY_NUMBER, offsetof(struct job, coach.compass_error_deg), 0.1, 180,
-     NULL},
-    {"files", "magnetic_model", KEY_TEXT, offsetof(struct job, files.magnetic_model), JOB_TEXT_SIZE,
-     0, NULL},
-    {NULL, NULL, KEY_TEXT, 0, 0, 0, NULL},
+    TEXT("site", "name", JOB_NAME_SIZE, IN_JOB(site.name)),
+    OTHER("site", "lat", KEY_LATITUDE, IN_JOB(site.place.lat_deg)),
+    OTHER("site", "lon", KEY_LONGITUDE, IN_JOB(site.place.lon_deg)),
+    NUMBER("site", "height", -500, 9000, IN_JOB(site.place.height_m)),
+
+    NAME("target", "name", JOB_NAME_SIZE, IN_JOB(target.satellite.name)),
+    OTHER("target", "longitude", KEY_LONGITUDE, IN_JOB(target.satellite.lon_deg)),
+    OTHER("target", "polarisation", KEY_POLARISATION, IN_JOB(target.polarisation)),
+    NUMBER("target", "skew_offset", -90, 90, IN_JOB(target.skew_offset_deg)),
+    NUMBER("target", "expected_level", -1e6, 1e6, IN_JOB(target.expected_level)),
+    TEXT("target", "id", JOB_NAME_SIZE, IN_JOB(target.satellite.id)),
+
+    OTHER("neighbour", "longitude", KEY_LONGITUDE, IN_NEIGHBOUR(lon_deg)),
+    NUMBER("neighbour", "level", -60, 60, IN_NEIGHBOUR(level_db)),
+    TEXT("neighbour", "id", JOB_NAME_SIZE, IN_NEIGHBOUR(id)),
+
+    OTHER("antenna", "kit", KEY_KIT, IN_JOB(antenna)),
+    CHOICE("antenna", "kind", "dish panel", IN_JOB(antenna.kind)),
+    NUMBER("antenna", "diameter", 0.05, 40, IN_JOB(antenna.width_m)),
+    NUMBER("antenna", "width", 0.05, 40, IN_JOB(antenna.width_m)),
+    NUMBER("antenna", "height", 0.05, 40, IN_JOB(antenna.height_m)),
+    NUMBER("antenna", "frequency", 0.5, 100, IN_JOB(antenna.frequency_ghz)),
+    NUMBER("antenna", "beam_width", 0.01, 60, IN_JOB(antenna.beam_width_deg)),
+    NUMBER("antenna", "beam_height", 0.01, 60, IN_JOB(antenna.beam_height_deg)),
+    NUMBER("antenna", "cross_polar", 0, 80, IN_JOB(antenna.cross_polar_db)),
+
+    AXIS("azimuth", AXIS_AZIMUTH),
+    AXIS("elevation", AXIS_ELEVATION),
+    AXIS("skew", AXIS_SKEW),
+    CHOICE("mount", "skew_by", "feed panel none", IN_JOB(mount.skew_by)),
+
+    OTHER("meter", "kit", KEY_KIT, IN_METER(name)),
+    WHOLE("meter", "baud", 50, 4000000, IN_METER(baud)),
+    OTHER("meter", "framing", KEY_FRAMING, IN_METER(framing)),
+    TEXT("meter", "pattern", JOB_TEXT_SIZE, IN_METER(pattern)),
+    TEXT("meter", "poll", JOB_TEXT_SIZE, IN_METER(poll)),
+    NUMBER("meter", "poll_period", 0.02, 60, IN_METER(poll_period_s)),
+    OTHER("meter", "unit", KEY_UNIT, IN_METER(unit)),
+    TEXT("meter", "quantity", JOB_NAME_SIZE, IN_METER(quantity)),
+    NUMBER("meter", "noise", 0, 1000, IN_METER(noise)),
+    NUMBER("meter", "lag", 0, 30, IN_METER(lag_s)),
+    NUMBER("meter", "lock_delay", 0, 120, IN_METER(lock_delay_s)),
+    NUMBER("meter", "minimum", -1e6, 1e6, IN_METER(minimum)),
+    NUMBER("meter", "maximum", -1e6, 1e6, IN_METER(maximum)),
+
+    NAME("source", "address", JOB_TEXT_SIZE, IN_SOURCE(address)),
+    TEXT("source", "meter", JOB_NAME_SIZE, IN_SOURCE(meter)),
+
+    OTHER("skyline", "point", KEY_POINT, IN_JOB(skyline)),
+
+    TEXT("coach", "procedure", JOB_TEXT_SIZE, IN_JOB(coach.procedure)),
+    NUMBER("coach", "compass_error", 0.1, 180, IN_JOB(coach.compass_error_deg)),
+
+    TEXT("files", "magnetic_model", JOB_TEXT_SIZE, IN_JOB(files.magnetic_model)),
+    {.section = NULL},
 };
+/* clang-format on */

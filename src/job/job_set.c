@@ -1,40 +1,149 @@
 /* Setting one key of a job by the table of keys. */
-#include <ctype.h>
 #include <errno.h>
 #include <math.h>
-#include <stdint.h>
-#include <stdio.h>
-#include <stdlib.h>
+#include <stdbool.h>
 #include <string.h>
-#include <strings.h>
 
+#include "base/spelling.h"
 #include "base/text.h"
-#include "job/ini_file.h"
 #include "job/job.h"
 #include "job/job_keys.h"
-#include "sky/angle.h"
 
-/* --- finding where it goes ------------------------------------------------------------------ */
+/* "meter NAME" in its two parts; the name is "" in "site". */
+struct section {
+    char kind[JOB_NAME_SIZE], name[JOB_NAME_SIZE];
+};
 
-/* "meter NAME" -> section "meter", name "NAME"; "site" -> "site", "". */
-static void split_section(const char *text, char *section, size_t section_size, char *name,
-                          size_t name_size)
+static const char kinds[] = "[site], [target], [neighbour NAME], [antenna], [mount], [meter NAME], "
+                            "[source NAME], [skyline], [coach], [files]";
+
+/* --- what is wrong, in words ---------------------------------------------------------------- */
+
+/* A phrase about a section or key, whose text comes from outside. */
+static int refuse(char why[JOB_ERROR_SIZE], const char *before, const char *text, const char *after)
 {
-    size_t n = strcspn(text, " \t");
-    char head[JOB_NAME_SIZE + 16];
+    char shown[JOB_NAME_SIZE];
 
-    text_copy(head, sizeof head, text);
-    if (n < sizeof head) {
-        head[n] = '\0';
-    }
-    text_copy(section, section_size, head);
-    text_copy(name, name_size, text + n + strspn(text + n, " \t"));
+    text_sanitize(shown, sizeof shown, text, strlen(text));
+    why[0] = '\0';
+    text_append(why, JOB_ERROR_SIZE, "%s%s%s", before, shown, after);
+    return -EINVAL;
 }
 
-static void meter_init(struct job_meter *meter)
+static int refuse_kind(const char *kind, char why[JOB_ERROR_SIZE])
 {
-    *meter = (struct job_meter){.baud = 9600,
-                                .framing = "8N1",
+    struct spelling spelling;
+
+    spelling_start(&spelling, kind);
+    for (const struct job_key *row = job_keys; row->section; row++) {
+        spelling_try(&spelling, row->section);
+    }
+    refuse(why, "there is no section [", kind, "]: ");
+    if (spelling.nearest) {
+        text_append(why, JOB_ERROR_SIZE, "is [%s] meant? ", spelling.nearest);
+    }
+    text_append(why, JOB_ERROR_SIZE, "allowed are %s", kinds);
+    return -EINVAL;
+}
+
+static int refuse_key(const char *kind, const char *key, const char *value,
+                      char why[JOB_ERROR_SIZE])
+{
+    struct spelling spelling;
+    char shown[JOB_NAME_SIZE];
+
+    spelling_start(&spelling, key);
+    text_sanitize(shown, sizeof shown, value, strlen(value));
+    refuse(why, "", key, " = ");
+    text_append(why, JOB_ERROR_SIZE, "%s: [%s] has no such key: ", shown, kind);
+    for (const struct job_key *row = job_keys; row->section; row++) {
+        if (strcmp(row->section, kind) == 0) {
+            spelling_try(&spelling, row->key);
+        }
+    }
+    if (spelling.nearest) {
+        text_append(why, JOB_ERROR_SIZE, "is %s meant?", spelling.nearest);
+        return -EINVAL;
+    }
+    text_append(why, JOB_ERROR_SIZE, "allowed are");
+    for (const struct job_key *row = job_keys; row->section; row++) {
+        if (strcmp(row->section, kind) == 0) {
+            text_append(why, JOB_ERROR_SIZE, " %s", row->key);
+        }
+    }
+    return -EINVAL;
+}
+
+/* --- sections -------------------------------------------------------------------------------- */
+
+static bool is_kind(const char *kind)
+{
+    for (const struct job_key *row = job_keys; row->section; row++) {
+        if (strcmp(row->section, kind) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static int split_section(const char *text, struct section *section, char why[JOB_ERROR_SIZE])
+{
+    size_t n = strcspn(text, " ");
+    bool named;
+
+    if (strlen(text) >= JOB_NAME_SIZE) {
+        return refuse(why, "[", text, "]: the name is too long, allowed are at most 63 bytes");
+    }
+    *section = (struct section){.kind = ""};
+    memcpy(section->kind, text, n);
+    text_copy(section->name, sizeof section->name, text + n + strspn(text + n, " "));
+    if (!is_kind(section->kind)) {
+        return refuse_kind(section->kind, why);
+    }
+    named = strcmp(section->kind, "meter") == 0 || strcmp(section->kind, "source") == 0 ||
+            strcmp(section->kind, "neighbour") == 0;
+    if (section->name[0] != '\0' && !named) {
+        return refuse(why, "[", text, "]: this section takes no name");
+    }
+    if (section->name[0] == '\0' && strcmp(section->kind, "neighbour") == 0) {
+        return refuse(why, "[", text, "]: a name is missing, such as [neighbour Ibex 4]");
+    }
+    return 0;
+}
+
+static struct job_satellite *find_neighbour(struct job *job, const char *name)
+{
+    struct job_satellite *neighbour = job->neighbours;
+
+    for (size_t i = 0; i < job->neighbour_count; i++, neighbour++) {
+        if (strcmp(neighbour->name, name) == 0) {
+            return neighbour;
+        }
+    }
+    if (job->neighbour_count == JOB_NEIGHBOURS) {
+        return NULL;
+    }
+    job->neighbour_count++;
+    *neighbour = (struct job_satellite){.lon_deg = NAN, .level_db = NAN};
+    text_copy(neighbour->name, sizeof neighbour->name, name);
+    return neighbour;
+}
+
+static struct job_meter *find_meter(struct job *job, const char *name)
+{
+    struct job_meter *meter = job->meters;
+
+    for (size_t i = 0; i < job->meter_count; i++, meter++) {
+        if (strcmp(meter->name, name) == 0) {
+            return meter;
+        }
+    }
+    if (job->meter_count == JOB_METERS) {
+        return NULL;
+    }
+    job->meter_count++;
+    *meter = (struct job_meter){.framing = "8N1",
+                                .baud = 9600,
                                 .poll_period_s = 1.0,
                                 .unit = LEVEL_DB,
                                 .noise = NAN,
@@ -42,245 +151,71 @@ static void meter_init(struct job_meter *meter)
                                 .lock_delay_s = NAN,
                                 .minimum = NAN,
                                 .maximum = NAN};
+    text_copy(meter->name, sizeof meter->name, name);
+    return meter;
 }
 
-/* The array element of a named section, made when it is new; NULL = no room. */
-static void *find_element(struct job *job, const char *section, const char *name)
+static struct job_source *find_source(struct job *job, const char *name)
 {
-    if (strcmp(section, "meter") == 0) {
-        for (size_t i = 0; i < job->meter_count; i++) {
-            if (strcmp(job->meters[i].name, name) == 0) {
-                return &job->meters[i];
-            }
+    struct job_source *source = job->sources;
+
+    for (size_t i = 0; i < job->source_count; i++, source++) {
+        if (strcmp(source->name, name) == 0) {
+            return source;
         }
-        if (job->meter_count == JOB_METERS) {
-            return NULL;
-        }
-        meter_init(&job->meters[job->meter_count]);
-        text_copy(job->meters[job->meter_count].name, JOB_NAME_SIZE, name);
-        return &job->meters[job->meter_count++];
     }
-    if (strcmp(section, "source") == 0) {
-        for (size_t i = 0; i < job->source_count; i++) {
-            if (strcmp(job->sources[i].name, name) == 0) {
-                return &job->sources[i];
-            }
-        }
-        if (job->source_count == JOB_SOURCES) {
-            return NULL;
-        }
-        job->sources[job->source_count] = (struct job_source){.address = ""};
-        text_copy(job->sources[job->source_count].name, JOB_NAME_SIZE, name);
-        return &job->sources[job->source_count++];
+    if (job->source_count == JOB_SOURCES) {
+        return NULL;
     }
-    if (strcmp(section, "neighbour") == 0) {
-        for (size_t i = 0; i < job->neighbour_count; i++) {
-            if (strcmp(job->neighbours[i].name, name) == 0) {
-                return &job->neighbours[i];
-            }
-        }
-        if (job->neighbour_count == JOB_NEIGHBOURS) {
-            return NULL;
-        }
-        job->neighbours[job->neighbour_count] =
-            (struct job_satellite){.lon_deg = NAN, .level_db = NAN};
-        text_copy(job->neighbours[job->neighbour_count].name, JOB_NAME_SIZE, name);
-        return &job->neighbours[job->neighbour_count++];
-    }
-    return job;
+    job->source_count++;
+    *source = (struct job_source){.address = ""};
+    text_copy(source->name, sizeof source->name, name);
+    return source;
 }
 
-static const struct job_key *find_key(const char *section, const char *key)
+/* The memory that the keys of a section go into, made when it is new; NULL = no room. */
+static void *find_home(struct job *job, enum job_key_home home, const char *name)
 {
-    for (const struct job_key *row = job_keys; row->section; row++) {
-        if (strcmp(row->section, section) == 0 && strcmp(row->key, key) == 0) {
-            return row;
-        }
+    switch (home) {
+    case HOME_JOB:
+        return job;
+    case HOME_NEIGHBOUR:
+        return find_neighbour(job, name);
+    case HOME_METER:
+        return find_meter(job, name);
+    case HOME_SOURCE:
+        return find_source(job, name);
     }
     return NULL;
 }
 
-/* --- what is wrong, in words ---------------------------------------------------------------- */
+/* --- the way in ------------------------------------------------------------------------------ */
 
-/* Edit distance, for a hint after a slip of the keys. */
-static int distance(const char *a, const char *b)
-{
-    int row[64];
-    size_t n = strlen(b);
-
-    if (n >= sizeof row / sizeof *row) {
-        return 99;
-    }
-    for (size_t j = 0; j <= n; j++) {
-        row[j] = (int)j;
-    }
-    for (size_t i = 1; a[i - 1] != '\0'; i++) {
-        int diagonal = row[0];
-        row[0] = (int)i;
-        for (size_t j = 1; j <= n; j++) {
-            int cost = diagonal + (a[i - 1] != b[j - 1]);
-            diagonal = row[j];
-            row[j] = row[j] + 1 < cost ? row[j] + 1 : cost;
-            row[j] = row[j - 1] + 1 < row[j] ? row[j - 1] + 1 : row[j];
-        }
-    }
-    return row[n];
-}
-
-static int refuse_key(const char *section, const char *key, char why[JOB_ERROR_SIZE])
-{
-    const char *nearest = NULL;
-    bool section_known = false;
-    int best = 4;
-
-    for (const struct job_key *row = job_keys; row->section; row++) {
-        if (strcmp(row->section, section) == 0) {
-            int d = distance(key, row->key);
-            section_known = true;
-            if (d < best) {
-                best = d;
-                nearest = row->key;
-            }
-        }
-    }
-    why[0] = '\0';
-    if (!section_known) {
-        text_append(why, JOB_ERROR_SIZE,
-                    "[%s]: no such section; allowed are site, target, neighbour NAME, antenna, "
-                    "mount, meter NAME, source NAME, skyline, coach, files",
-                    section);
-    } else if (nearest) {
-        text_append(why, JOB_ERROR_SIZE, "[%s] has no key %s; is %s meant?", section, key, nearest);
-    } else {
-        text_append(why, JOB_ERROR_SIZE, "[%s] has no key %s; allowed are", section, key);
-        for (const struct job_key *row = job_keys; row->section; row++) {
-            if (strcmp(row->section, section) == 0) {
-                text_append(why, JOB_ERROR_SIZE, " %s", row->key);
-            }
-        }
-    }
-    return -EINVAL;
-}
-
-static int refuse_value(const char *key, const char *value, const char *allowed,
-                        char why[JOB_ERROR_SIZE])
+static int refuse_room(char why[JOB_ERROR_SIZE], const char *what, int most)
 {
     why[0] = '\0';
-    text_append(why, JOB_ERROR_SIZE, "%s = %s: allowed is %s", key, value[0] ? value : "(nothing)",
-                allowed);
-    return -EINVAL;
+    text_append(why, JOB_ERROR_SIZE, "one %s too many: allowed are at most %d", what, most);
+    return -ENOSPC;
 }
 
-/* --- one setter a type ---------------------------------------------------------------------- */
-
-static int set_text(const struct job_key *row, char *place, const char *value,
-                    char why[JOB_ERROR_SIZE])
+static int refuse_one_more(char why[JOB_ERROR_SIZE], enum job_key_home home)
 {
-    if (strlen(value) >= (size_t)row->a) {
-        char allowed[48];
-        snprintf(allowed, sizeof allowed, "a text of at most %d bytes", (int)row->a - 1);
-        return refuse_value(row->key, value, allowed, why);
-    }
-    text_copy(place, (size_t)row->a, value);
-    return 0;
-}
-
-static int parse_number(const struct job_key *row, const char *value, double *ret,
-                        char why[JOB_ERROR_SIZE])
-{
-    double number;
-
-    if (text_parse_double(value, &number) < 0 || number < row->a || number > row->b) {
-        char allowed[80];
-        snprintf(allowed, sizeof allowed, "a number from %g to %g", row->a, row->b);
-        return refuse_value(row->key, value, allowed, why);
-    }
-    *ret = number;
-    return 0;
-}
-
-/* Index of a word among names parted by blanks, or -1. */
-static int find_choice(const char *names, const char *value)
-{
-    size_t length = strlen(value);
-    int i = 0;
-
-    for (const char *p = names; *p; i++) {
-        size_t n = strcspn(p, " ");
-        if (n == length && strncasecmp(p, value, n) == 0) {
-            return i;
-        }
-        p += n + (p[n] == ' ');
-    }
-    return -1;
-}
-
-static int set_choice(const struct job_key *row, void *place, const char *value,
-                      char why[JOB_ERROR_SIZE])
-{
-    int choice = find_choice(row->names, value);
-
-    if (choice < 0) {
-        char allowed[120] = "one of ";
-        text_append(allowed, sizeof allowed, "%s", row->names);
-        return refuse_value(row->key, value, allowed, why);
-    }
-    if (row->type == KEY_INTEGER) {
-        *(int *)place = atoi(row->names + (choice == 0 ? 0 : strcspn(row->names, " ") + 1));
-    } else {
-        /* every enum of the job counts from 0 in the order of its names */
-        memcpy(place, &choice, sizeof choice);
-    }
-    return 0;
-}
-
-static int set_integer(const struct job_key *row, int *place, const char *value,
-                       char why[JOB_ERROR_SIZE])
-{
-    double number;
-    char allowed[80];
-
-    if (row->names) {
-        return find_choice(row->names, value) < 0 && strcmp(value, "1") == 0
-                   ? (*place = 1, 0)
-                   : set_choice(row, place, value, why);
-    }
-    if (parse_number(row, value, &number, why) < 0 || number != floor(number)) {
-        snprintf(allowed, sizeof allowed, "a whole number from %.0f to %.0f", row->a, row->b);
-        return refuse_value(row->key, value, allowed, why);
-    }
-    *place = (int)number;
-    return 0;
-}
-
-static int set_framing(char place[8], const char *value, char why[JOB_ERROR_SIZE])
-{
-    if (strlen(value) != 3 || !strchr("78", value[0]) ||
-        !strchr("NEO", toupper((unsigned char)value[1])) || !strchr("12", value[2])) {
-        return refuse_value("framing", value, "7 or 8, N, E or O, 1 or 2, such as 8N1", why);
-    }
-    snprintf(place, 8, "%c%c%c", value[0], toupper((unsigned char)value[1]), value[2]);
-    return 0;
+    return home == HOME_NEIGHBOUR ? refuse_room(why, "neighbour", JOB_NEIGHBOURS)
+           : home == HOME_METER   ? refuse_room(why, "meter", JOB_METERS)
+                                  : refuse_room(why, "source", JOB_SOURCES);
 }
 
 static int add_point(struct job *job, const char *value, char why[JOB_ERROR_SIZE])
 {
-    double azimuth, elevation;
     size_t i = job->skyline_count;
-    char extra;
+    double azimuth, elevation;
 
-    if (sscanf(value, "%lf %lf %c", &azimuth, &elevation, &extra) != 2 || !(azimuth >= 0.0) ||
-        azimuth > 360.0 || !(elevation >= -90.0) || elevation > 90.0) {
-        return refuse_value("point", value,
-                            "azimuth from 0 to 360 and elevation from -90 to 90, such as 140 12.5",
-                            why);
-    }
     if (i == JOB_SKYLINE_POINTS) {
-        return refuse_value("point", value, "no more than 64 points", why);
+        return refuse_room(why, "point of the skyline", JOB_SKYLINE_POINTS);
     }
-    while (i > 0 && job->skyline[i - 1].azimuth_deg > azimuth) {
+    job_key_parse_point(value, &azimuth, &elevation);
+    for (; i > 0 && job->skyline[i - 1].azimuth_deg > azimuth; i--) {
         job->skyline[i] = job->skyline[i - 1];
-        i--;
     }
     job->skyline[i].azimuth_deg = azimuth;
     job->skyline[i].elevation_deg = elevation;
@@ -288,121 +223,87 @@ static int add_point(struct job *job, const char *value, char why[JOB_ERROR_SIZE
     return 0;
 }
 
-static int set_value(struct job *job, const struct job_key *row, void *element, const char *value,
-                     char why[JOB_ERROR_SIZE])
+static void note_given(struct job *job, const struct job_key *row)
 {
-    char *place = (char *)element + row->offset;
-
-    switch (row->type) {
-    case KEY_TEXT:
-        return set_text(row, place, value, why);
-    case KEY_NUMBER:
-        return parse_number(row, value, (double *)(void *)place, why);
-    case KEY_INTEGER:
-        return set_integer(row, (int *)(void *)place, value, why);
-    case KEY_CHOICE:
-        return set_choice(row, place, value, why);
-    case KEY_LATITUDE:
-        return angle_parse_latitude(value, (double *)(void *)place) == 0
-                   ? 0
-                   : refuse_value(row->key, value,
-                                  "a latitude from -90 to 90, such as 46.6 or 46d36mN", why);
-    case KEY_LONGITUDE:
-        return angle_parse_longitude(value, (double *)(void *)place) == 0
-                   ? 0
-                   : refuse_value(row->key, value,
-                                  "a longitude from -180 to 180, such as 21.5E or -12", why);
-    case KEY_POLARISATION:
-        return polarisation_parse(value, (enum polarisation *)(void *)place)
-                   ? 0
-                   : refuse_value(row->key, value, "V, H or circular", why);
-    case KEY_UNIT:
-        return level_unit_parse(value, (enum level_unit *)(void *)place)
-                   ? 0
-                   : refuse_value(row->key, value, "one of dB dBm dBuV percent V raw", why);
-    case KEY_FRAMING:
-        return set_framing(place, value, why);
-    case KEY_POINT:
-        return add_point(job, value, why);
-    case KEY_KIT:
-        return 0;
+    if (strcmp(row->section, "target") == 0) {
+        job->target.given |= strcmp(row->key, "longitude") == 0;
+        job->target.polarisation_given |= strcmp(row->key, "polarisation") == 0;
     }
-    return -EINVAL;
+    if (strcmp(row->section, "site") == 0) {
+        bool lat = strcmp(row->key, "lat") == 0, lon = strcmp(row->key, "lon") == 0;
+        job->site.parts |= (lat ? 1u : 0u) | (lon ? 2u : 0u);
+        job->site.given = job->site.parts == 3;
+    }
 }
 
-/* --- the way in ----------------------------------------------------------------------------- */
-
-static int remember(struct job *job, const char *section, const char *key, const char *value,
-                    char why[JOB_ERROR_SIZE])
+static void remember(struct job *job, const char *section, const char *key, const char *value)
 {
-    size_t i = job->setting_count;
+    size_t i = job->setting_count++;
 
-    if (i == JOB_SETTINGS) {
-        text_copy(why, JOB_ERROR_SIZE, "too many settings");
-        return -ENOSPC;
-    }
     text_copy(job->settings[i].section, sizeof job->settings[i].section, section);
     text_copy(job->settings[i].key, sizeof job->settings[i].key, key);
     text_copy(job->settings[i].value, sizeof job->settings[i].value, value);
-    job->setting_count++;
-    return 0;
 }
 
-static void note_given(struct job *job, const char *section, const char *key)
+static const struct job_key *find_row(const char *kind, const char *key)
 {
-    if (strcmp(section, "target") == 0 && strcmp(key, "longitude") == 0) {
-        job->target.given = true;
+    for (const struct job_key *row = job_keys; row->section; row++) {
+        if (strcmp(row->section, kind) == 0 && strcmp(row->key, key) == 0) {
+            return row;
+        }
     }
-    if (strcmp(section, "site") == 0) {
-        bool lat = strcmp(key, "lat") == 0, lon = strcmp(key, "lon") == 0;
-        job->site.parts |= (lat ? 1 : 0) | (lon ? 2 : 0);
-        job->site.given = job->site.parts == 3;
-    }
-    if (job->target.satellite.name[0] == '\0') {
-        text_copy(job->target.satellite.name, JOB_NAME_SIZE, "the target");
-    }
+    return NULL;
 }
 
-static bool is_named(const char *section)
+/* Set a value whose row is known: home, value, and what follows from it. */
+static int set_row(struct job *job, const struct job_key *row, const char *name, const char *value,
+                   char why[JOB_ERROR_SIZE])
 {
-    return strcmp(section, "meter") == 0 || strcmp(section, "source") == 0 ||
-           strcmp(section, "neighbour") == 0;
+    char *home = find_home(job, row->home, name);
+    int r;
+
+    if (!home) {
+        return refuse_one_more(why, row->home);
+    }
+    r = job_key_set(row, home + row->offset, value, why);
+    if (r == 0 && row->type == KEY_POINT) {
+        r = add_point(job, value, why);
+    }
+    if (r == 0) {
+        note_given(job, row);
+    }
+    return r;
 }
 
 int job_set(struct job *job, const char *section_text, const char *key, const char *value,
             char why[JOB_ERROR_SIZE])
 {
-    char section[JOB_NAME_SIZE + 16], name[JOB_NAME_SIZE];
+    size_t neighbours = job->neighbour_count, meters = job->meter_count;
+    size_t sources = job->source_count;
     const struct job_key *row;
-    void *element;
-    int r;
+    struct section section;
+    int r = split_section(section_text, &section, why);
 
-    if (strlen(section_text) >= JOB_NAME_SIZE || strlen(value) >= JOB_TEXT_SIZE) {
-        text_copy(why, JOB_ERROR_SIZE, "");
-        text_append(why, JOB_ERROR_SIZE, "[%.60s] %.30s: the name or value is too long",
-                    section_text, key);
-        return -EINVAL;
+    if (r < 0) {
+        return r;
     }
-    split_section(section_text, section, sizeof section, name, sizeof name);
-    row = find_key(section, key);
+    row = find_row(section.kind, key);
     if (!row) {
-        return refuse_key(section, key, why);
+        return refuse_key(section.kind, key, value, why);
     }
-    if (name[0] != '\0' && !is_named(section)) {
-        text_copy(why, JOB_ERROR_SIZE, "");
-        text_append(why, JOB_ERROR_SIZE, "[%s] takes no name", section);
-        return -EINVAL;
+    if (strlen(value) >= JOB_TEXT_SIZE) {
+        return job_key_refuse(row, value, why);
     }
-    element = find_element(job, section, name);
-    if (!element) {
-        text_copy(why, JOB_ERROR_SIZE, "");
-        text_append(why, JOB_ERROR_SIZE, "[%s]: one too many", section_text);
-        return -ENOSPC;
+    if (job->setting_count == JOB_SETTINGS) {
+        return refuse_room(why, "setting", JOB_SETTINGS);
     }
-    r = set_value(job, row, element, value, why);
-    if (r == 0 && row->type != KEY_KIT) {
-        note_given(job, section, key);
-        r = remember(job, section_text, key, value, why);
+    r = set_row(job, row, section.name, value, why);
+    if (r < 0) { /* a section that was begun by this key is gone again */
+        job->neighbour_count = neighbours;
+        job->meter_count = meters;
+        job->source_count = sources;
+    } else if (row->type != KEY_KIT) {
+        remember(job, section_text, key, value);
     }
     return r;
 }

@@ -1,0 +1,226 @@
+/* The values of a job's keys: reading them, and saying what is allowed. */
+#include <ctype.h>
+#include <errno.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <string.h>
+#include <strings.h>
+
+#include "base/text.h"
+#include "job/job_keys.h"
+#include "sky/angle.h"
+
+/* "dish panel" as "dish or panel". */
+static void append_choices(char *text, const char *names)
+{
+    for (const char *p = names; *p; p += strspn(p, " ")) {
+        size_t n = strcspn(p, " ");
+        bool last = p[n] == '\0';
+        text_append(text, JOB_ALLOWED_SIZE, "%s%.*s",
+                    p == names ? ""
+                    : last     ? " or "
+                               : ", ",
+                    (int)n, p);
+        p += n;
+    }
+}
+
+static void append_units(char *text)
+{
+    for (int i = 0; i < LEVEL_UNIT_COUNT; i++) {
+        text_append(text, JOB_ALLOWED_SIZE, "%s%s",
+                    i == 0                      ? ""
+                    : i == LEVEL_UNIT_COUNT - 1 ? " or "
+                                                : ", ",
+                    level_unit_name((enum level_unit)i));
+    }
+}
+
+void job_key_allowed(const struct job_key *row, char ret_text[JOB_ALLOWED_SIZE])
+{
+    ret_text[0] = '\0';
+    switch (row->type) {
+    case KEY_TEXT:
+        text_append(ret_text, JOB_ALLOWED_SIZE, "a text of %.0f to %.0f bytes", row->a, row->b);
+        break;
+    case KEY_NUMBER:
+        text_append(ret_text, JOB_ALLOWED_SIZE, "a number from %.7g to %.7g", row->a, row->b);
+        break;
+    case KEY_WHOLE:
+        text_append(ret_text, JOB_ALLOWED_SIZE, "a whole number from %.0f to %.0f", row->a, row->b);
+        break;
+    case KEY_CHOICE:
+        append_choices(ret_text, row->names);
+        break;
+    case KEY_SENSE:
+        text_copy(ret_text, JOB_ALLOWED_SIZE, "1 or -1");
+        break;
+    case KEY_LATITUDE:
+        text_copy(ret_text, JOB_ALLOWED_SIZE, "a latitude from -90 to 90, such as 46.6 or 46d36mN");
+        break;
+    case KEY_LONGITUDE:
+        text_copy(ret_text, JOB_ALLOWED_SIZE, "a longitude from -180 to 180, such as 21.5E or -12");
+        break;
+    case KEY_POLARISATION:
+        text_copy(ret_text, JOB_ALLOWED_SIZE, "V, H or circular");
+        break;
+    case KEY_UNIT:
+        append_units(ret_text);
+        break;
+    case KEY_FRAMING:
+        text_copy(ret_text, JOB_ALLOWED_SIZE,
+                  "7 or 8 bits, N, E or O for parity, 1 or 2 stop bits, such as 8N1");
+        break;
+    case KEY_POINT:
+        text_copy(ret_text, JOB_ALLOWED_SIZE,
+                  "azimuth from 0 to 360 and elevation from -90 to 90, such as 140 12.5");
+        break;
+    case KEY_KIT:
+        text_copy(ret_text, JOB_ALLOWED_SIZE, "the name of a section of the kit file");
+        break;
+    }
+}
+
+int job_key_refuse(const struct job_key *row, const char *value, char why[JOB_ERROR_SIZE])
+{
+    char shown[JOB_TEXT_SIZE], allowed[JOB_ALLOWED_SIZE];
+
+    text_sanitize(shown, sizeof shown, value, strlen(value));
+    job_key_allowed(row, allowed);
+    why[0] = '\0';
+    text_append(why, JOB_ERROR_SIZE, "%s = %s: allowed is %s", row->key,
+                shown[0] ? shown : "(nothing)", allowed);
+    return -EINVAL;
+}
+
+/* --- one reader a type; each 0 or -EINVAL ---------------------------------------------------- */
+
+static int read_text(const struct job_key *row, char *place, const char *value)
+{
+    if (strlen(value) < (size_t)row->a || strlen(value) > (size_t)row->b) {
+        return -EINVAL;
+    }
+    text_copy(place, (size_t)row->b + 1, value);
+    return 0;
+}
+
+static int read_number(const struct job_key *row, double *place, const char *value)
+{
+    double number;
+
+    if (text_parse_double(value, &number) < 0 || number < row->a || number > row->b) {
+        return -EINVAL;
+    }
+    *place = number;
+    return 0;
+}
+
+static int read_whole(const struct job_key *row, int *place, const char *value)
+{
+    double number;
+
+    if (read_number(row, &number, value) < 0 || number != floor(number)) {
+        return -EINVAL;
+    }
+    *place = (int)number;
+    return 0;
+}
+
+static int read_choice(const struct job_key *row, void *place, const char *value)
+{
+    size_t length = strlen(value);
+    int i = 0;
+
+    for (const char *p = row->names; *p; p += strspn(p, " "), i++) {
+        size_t n = strcspn(p, " ");
+        if (n == length && strncasecmp(p, value, n) == 0) {
+            _Static_assert(sizeof(enum job_axis_from) == sizeof i, "enums are as large as int");
+            memcpy(place, &i, sizeof i);
+            return 0;
+        }
+        p += n;
+    }
+    return -EINVAL;
+}
+
+static int read_sense(int *place, const char *value)
+{
+    bool minus = strcmp(value, "-1") == 0;
+
+    if (!minus && strcmp(value, "1") != 0 && strcmp(value, "+1") != 0) {
+        return -EINVAL;
+    }
+    *place = minus ? -1 : 1;
+    return 0;
+}
+
+static int read_framing(char place[8], const char *value)
+{
+    char parity = (char)toupper((unsigned char)(value[0] ? value[1] : '\0'));
+
+    if (strlen(value) != 3 || !strchr("78", value[0]) || !strchr("NEO", parity) ||
+        !strchr("12", value[2])) {
+        return -EINVAL;
+    }
+    snprintf(place, 8, "%c%c%c", value[0], parity, value[2]);
+    return 0;
+}
+
+int job_key_parse_point(const char *value, double *ret_azimuth_deg, double *ret_elevation_deg)
+{
+    size_t n = strcspn(value, " \t");
+    double azimuth, elevation;
+    char first[32];
+
+    if (n >= sizeof first) {
+        return -EINVAL;
+    }
+    memcpy(first, value, n);
+    first[n] = '\0';
+    if (text_parse_double(first, &azimuth) < 0 || text_parse_double(value + n, &elevation) < 0 ||
+        azimuth < 0.0 || azimuth > 360.0 || elevation < -90.0 || elevation > 90.0) {
+        return -EINVAL;
+    }
+    *ret_azimuth_deg = azimuth;
+    *ret_elevation_deg = elevation;
+    return 0;
+}
+
+static int read_value(const struct job_key *row, void *place, const char *value)
+{
+    double azimuth, elevation;
+
+    switch (row->type) {
+    case KEY_TEXT:
+        return read_text(row, place, value);
+    case KEY_NUMBER:
+        return read_number(row, place, value);
+    case KEY_WHOLE:
+        return read_whole(row, place, value);
+    case KEY_CHOICE:
+        return read_choice(row, place, value);
+    case KEY_SENSE:
+        return read_sense(place, value);
+    case KEY_LATITUDE:
+        return angle_parse_latitude(value, place);
+    case KEY_LONGITUDE:
+        return angle_parse_longitude(value, place);
+    case KEY_POLARISATION:
+        return polarisation_parse(value, place) ? 0 : -EINVAL;
+    case KEY_UNIT:
+        return level_unit_parse(value, place) ? 0 : -EINVAL;
+    case KEY_FRAMING:
+        return read_framing(place, value);
+    case KEY_POINT:
+        return job_key_parse_point(value, &azimuth, &elevation);
+    case KEY_KIT:
+        return value[0] ? 0 : -EINVAL;
+    }
+    return -EINVAL;
+}
+
+int job_key_set(const struct job_key *row, void *place, const char *value, char why[JOB_ERROR_SIZE])
+{
+    return read_value(row, place, value) < 0 ? job_key_refuse(row, value, why) : 0;
+}
