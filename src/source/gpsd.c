@@ -8,6 +8,7 @@
 
 #include <errno.h>
 #include <gps.h>
+#include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -113,43 +114,88 @@ static int read_attitude(const struct gpsd_parser *parser, struct gpsd_report *r
     return 0;
 }
 
-/* Is the line of this class? gpsd puts the class first. */
-static bool is_class(const char *line, const char *name)
+/* {"class":"SKY",...,"uSat":7,"satellites":[{"PRN":1,...,"used":true},...]}: either may be missing.
+ */
+static void read_sky(struct gpsd_parser *parser, const json_t *root)
 {
-    static const char start[] = "{\"class\":\"";
-    size_t n = strlen(name);
+    const json_t *used = json_object_get(root, "uSat");
+    const json_t *list = json_object_get(root, "satellites");
+    int count = 0;
 
-    line += sizeof start - 1;
-    return strncmp(line, name, n) == 0 && line[n] == '"';
+    if (json_is_integer(used)) {
+        json_int_t n = json_integer_value(used);
+        parser->satellites = n >= 0 && n <= 999 ? (int)n : parser->satellites;
+    } else if (json_is_array(list)) {
+        for (size_t i = 0; i < json_array_size(list); i++) {
+            count += json_is_true(json_object_get(json_array_get(list, i), "used"));
+        }
+        parser->satellites = count;
+    }
 }
 
+/* Has the object neither objects nor lists in it? */
+static bool is_flat(json_t *root)
+{
+    const char *key;
+    json_t *value;
+
+    json_object_foreach(root, key, value)
+    {
+        if (json_is_object(value) || json_is_array(value)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static int read_report(struct gpsd_parser *parser, json_t *root, char *line,
+                       struct gpsd_report *report, char why[RECORD_TEXT_SIZE])
+{
+    const char *class = json_string_value(json_object_get(root, "class"));
+
+    if (strcmp(class, "TPV") == 0 || strcmp(class, "ATT") == 0) {
+        if (!is_flat(root)) {
+            return refuse(-EINVAL, "not understood", why);
+        }
+        /* libgps leaves what the line does not mention as it was; `set` tells what it does */
+        parser->data.set = 0;
+        gps_unpack(line, &parser->data);
+    }
+    if (strcmp(class, "TPV") == 0) {
+        return read_position(parser, report, why);
+    }
+    if (strcmp(class, "ATT") == 0) {
+        return parser->data.set & ATTITUDE_SET ? read_attitude(parser, report, why)
+                                               : refuse(-EINVAL, "not understood", why);
+    }
+    if (strcmp(class, "SKY") == 0) {
+        read_sky(parser, root);
+        report->is_receiver = true;
+    }
+    return strcmp(class, "ERROR") == 0 ? refuse(-EINVAL, "gpsd reports an error", why) : 0;
+}
+
+/*
+ * libgps takes what it can of half an object, and some broken ones keep gps_unpack() of 3.22 busy
+ * for ever (`{"class":"DEVICES",,devices":[{"class":"DEVICE"...` was found by the fuzz target). So
+ * it only gets whole objects, and only the flat ones that are wanted.
+ */
 int gpsd_parse_line(struct gpsd_parser *parser, char *line, struct gpsd_report *ret_report,
                     char why[RECORD_TEXT_SIZE])
 {
     struct gpsd_report report = {.unix_s = NAN};
-    bool position, attitude, sky, error;
-    int r = 0;
+    json_t *root;
+    int r;
 
-    /* libgps takes what it can of half an object */
-    if (strncmp(line, "{\"class\":\"", 10) != 0 || line[strlen(line) - 1] != '}') {
+    if (strncmp(line, "{\"class\":\"", 10) != 0) {
         return refuse(-EINVAL, "not a line of gpsd", why);
     }
-    position = is_class(line, "TPV");
-    attitude = is_class(line, "ATT");
-    sky = is_class(line, "SKY");
-    error = is_class(line, "ERROR");
-    /* libgps leaves what the line does not mention as it was, and tells by `set` what it does */
-    parser->data.set = 0;
-    gps_unpack(line, &parser->data);
-    if (position) {
-        r = read_position(parser, &report, why);
-    } else if (attitude && (parser->data.set & ATTITUDE_SET)) {
-        r = read_attitude(parser, &report, why);
-    } else if (sky && (parser->data.set & SATELLITE_SET)) {
-        parser->satellites = parser->data.satellites_used;
-        report.is_receiver = true;
-    } else if (attitude || sky || error) {
-        r = refuse(-EINVAL, error ? "gpsd reports an error" : "not understood", why);
+    root = json_loads(line, JSON_REJECT_DUPLICATES, NULL);
+    if (root) {
+        r = read_report(parser, root, line, &report, why);
+        json_decref(root);
+    } else {
+        r = refuse(-EINVAL, "not a whole line of gpsd", why);
     }
     if (r == 0) {
         *ret_report = report;

@@ -110,9 +110,12 @@ static void a_position_gives_a_fix_above_the_ellipsoid_and_the_time(void **state
     assert_int_equal(report.records[1].kind, RECORD_UTC);
     expect_near(report.records[1].utc.unix_s, 1767268800.5, 1e-6);
 
+    assert_int_equal(parse("{\"class\":\"SKY\",\"uSat\":7,\"satellites\":[]}", &report), 0);
+    assert_int_equal(parse("{\"class\":\"SKY\",\"hdop\":0.9}", &report), 0);
     assert_int_equal(parse("{\"class\":\"TPV\",\"mode\":2,\"lat\":46.5,\"lon\":10.1}", &report), 0);
     assert_int_equal(report.count, 1);
     assert_int_equal(report.records[0].fix.mode, 2);
+    assert_int_equal(report.records[0].fix.satellites, 7);
     expect_near(report.records[0].fix.height_m, NAN, 0.0);
     expect_near(report.records[0].fix.error_m, NAN, 0.0);
     expect_near(report.unix_s, NAN, 0.0);
@@ -153,8 +156,14 @@ static void what_is_no_line_of_gpsd_is_refused(void **state)
         {"{\"class\":\"TPV\",\"mode\":3,\"lat\":46.5,\"lo", -EINVAL},
         {"{\"class\":\"TPV\",\"mode\":3,\"lat\":91.0,\"lon\":10.1}", -ERANGE},
         {"{\"class\":\"TPV\",\"mode\":3,\"lat\":46.0,\"lon\":180.1}", -ERANGE},
-        {"{\"class\":\"TPV\",\"mode\":3,\"lat\":1e400,\"lon\":10.1}", -ERANGE},
+        {"{\"class\":\"TPV\",\"mode\":3,\"lat\":1e400,\"lon\":10.1}", -EINVAL},
         {"{\"class\":\"TPV\",\"mode\":3,\"lat\":46.0,\"lon\":10.1,\"altHAE\":1e6}", -ERANGE},
+        {"{\"class\":\"TPV\",\"mode\":1}{\"class\":\"TPV\",\"mode\":1}", -EINVAL},
+        {"{\"class\":\"TPV\",\"mode\":{\"class\":\"TPV\"}}", -EINVAL},
+        {"{\"class\":\"TPV\",\"mode\":1,\"mode\":3}", -EINVAL},
+        /* gps_unpack() of libgps 3.22 never comes back from this one */
+        {"{\"class\":\"DEVICES\",,devices\":[{\"class\":\"DEVICE\",\"path\":\"/dev/ttyS0\"}]}",
+         -EINVAL},
         {"{\"class\":\"ERROR\",\"message\":\"no\"}", -EINVAL},
         {"{\"class\":\"VERSION\",\"release\":\"3.22\",\"rev\":\"3.22\",\"proto_major\":3,"
          "\"proto_minor\":14}",
