@@ -40,6 +40,9 @@ static void parse(char *line)
     }
 }
 
+#define TWENTY "01234567890123456789"
+#define LONG_STRING "\"" TWENTY TWENTY TWENTY TWENTY TWENTY "\""
+
 /* A whole object of what nobody sends: mutated text is seldom whole, and stops at the first check.
  */
 static void parse_made_up(const uint8_t *data, size_t size)
@@ -48,28 +51,26 @@ static void parse_made_up(const uint8_t *data, size_t size)
     static const char *const keys[] = {"mode",    "time",  "lat",  "lon",    "altHAE",    "eph",
                                        "heading", "pitch", "roll", "mag_st", "device",    "uSat",
                                        "status",  "tag",   "",     "class2", "satellites"};
-    static const char *const values[] = {
-        "3",
-        "-1",
-        "1e400",
-        "1e-400",
-        "46.5",
-        "\"x\"",
-        "\"\"",
-        "true",
-        "null",
-        "[1,{}]",
-        "{}",
-        "[[]]",
-        "99999999999999999999",
-        "\"2026-01-01T12:00:00.000Z\"",
-        "\"\\u0000\\\"}\"",
-        "{\"class\":\"TPV\"}",
-        "\"{\\\"class\\\":\\\"ATT\\\",\"",
-        "\"class\"",
-        "\"\\\"class\\\":\\\"TPV\\\"\"",
-        "\"abcdefghijklmnopqrstuvwxyz0123456789abcdefghijklmnopqrstuvwxyz0123456789abcdefghijklmnop"
-        "qrstuvwxyz0123456789abcdefghijklmnopqrstuvwxyz0123456789\""};
+    static const char *const values[] = {"3",
+                                         "-1",
+                                         "1e400",
+                                         "1e-400",
+                                         "46.5",
+                                         "\"x\"",
+                                         "\"\"",
+                                         "true",
+                                         "null",
+                                         "[1,{}]",
+                                         "{}",
+                                         "[[]]",
+                                         "99999999999999999999",
+                                         "\"2026-01-01T12:00:00.000Z\"",
+                                         "\"\\u0000\\\"}\"",
+                                         "{\"class\":\"TPV\"}",
+                                         "\"{\\\"class\\\":\\\"ATT\\\",\"",
+                                         "\"class\"",
+                                         "\"\\\"class\\\":\\\"TPV\\\"\"",
+                                         LONG_STRING};
     enum { CLASSES = sizeof classes / sizeof *classes };
     enum { KEYS = sizeof keys / sizeof *keys, VALUES = sizeof values / sizeof *values };
     char *line = malloc(64 + size * 128), *end = line;
