@@ -54,8 +54,8 @@ struct source {
     char address[JOB_TEXT_SIZE];
 };
 
-extern const struct source_ops source_gpsd, source_keys, source_replay, source_serial,
-    source_sim, source_tcp;
+extern const struct source_ops source_gpsd, source_keys, source_replay, source_serial, source_sim,
+    source_tcp;
 
 /* The table, alphabetical, ended by NULL. */
 extern const struct source_ops *const source_table[];
