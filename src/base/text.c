@@ -131,20 +131,43 @@ int text_parse_double(const char *text, double *ret_value)
     return 0;
 }
 
+/* The character at s as it may be shown: its bytes; 0 = a control, or no UTF-8. */
+static size_t harmless(const char *s, size_t n)
+{
+    size_t length = text_utf8_length(s, n);
+    unsigned char first = (unsigned char)s[0];
+    bool control = first < 0x20 || first == 0x7f ||
+                   (length == 2 && first == 0xc2 && (unsigned char)s[1] < 0xa0);
+
+    return control ? 0 : length;
+}
+
+bool text_is_clean(const char *text)
+{
+    size_t n = strlen(text);
+
+    for (size_t i = 0; i < n;) {
+        size_t length = harmless(text + i, n - i);
+        if (length == 0) {
+            return false;
+        }
+        i += length;
+    }
+    return true;
+}
+
 size_t text_sanitize(char *dst, size_t size, const char *src, size_t n)
 {
     size_t used = 0, replaced = 0;
 
     for (size_t i = 0; i < n;) {
         size_t length = text_utf8_length(src + i, n - i);
-        unsigned char first = (unsigned char)src[i];
-        bool control = first < 0x20 || first == 0x7f ||
-                       (length == 2 && first == 0xc2 && (unsigned char)src[i + 1] < 0xa0);
+        bool shown = harmless(src + i, n - i) > 0;
 
         if (used + (length > 1 ? length : 1) >= size) {
             break;
         }
-        if (length == 0 || control) {
+        if (!shown) {
             dst[used++] = '?';
             replaced++;
             i += length > 0 ? length : 1;

@@ -32,6 +32,9 @@ int text_parse_double(const char *text, double *ret_value);
  */
 size_t text_sanitize(char *dst, size_t size, const char *src, size_t n);
 
+/* True when text_sanitize() would replace nothing. */
+bool text_is_clean(const char *text);
+
 /* How many bytes the UTF-8 character at s (n bytes left) has; 0 when it is not valid UTF-8. */
 size_t text_utf8_length(const char *s, size_t n);
 

@@ -53,6 +53,9 @@ static void bytes_from_outside_are_made_harmless(void **state)
         assert_int_equal(text_sanitize(shown, sizeof shown, rows[i].bytes, rows[i].n),
                          rows[i].replaced);
         assert_string_equal(shown, rows[i].shown);
+        if (strlen(rows[i].bytes) == rows[i].n) {
+            assert_int_equal(text_is_clean(rows[i].bytes), rows[i].replaced == 0);
+        }
     }
 }
 
