@@ -158,7 +158,8 @@ static int add_text(struct procedure_step *step, const char *value)
 {
     size_t gap = step->text[0] ? 1 : 0;
 
-    if (value[0] == '\0' || strlen(step->text) + gap + strlen(value) >= sizeof step->text) {
+    if (value[0] == '\0' || !text_is_clean(value) ||
+        strlen(step->text) + gap + strlen(value) >= sizeof step->text) {
         return -EINVAL;
     }
     text_append(step->text, sizeof step->text, "%s%s", gap ? " " : "", value);
@@ -212,7 +213,7 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
     size_t i = procedure->setting_count, steps = procedure->step_count, length = strlen(name);
     struct procedure_step *step;
 
-    if (length == 0 || length >= PROCEDURE_NAME_SIZE) {
+    if (length == 0 || length >= PROCEDURE_NAME_SIZE || !text_is_clean(name)) {
         return refuse_section(section, why, why_size);
     }
     if (!row) {

@@ -111,7 +111,9 @@ static char *next_line(char *line, int size, void *stream)
         complain(lines, fault);
         return NULL;
     }
-    memcpy(line, start, n);
+    for (size_t i = 0; i < n; i++) { /* a tab would jump on the screen */
+        line[i] = start[i] == '\t' ? ' ' : start[i];
+    }
     line[n] = '\0';
     return line;
 }

@@ -294,6 +294,10 @@ int job_set(struct job *job, const char *section_text, const char *key, const ch
     if (strlen(value) >= JOB_TEXT_SIZE) {
         return job_key_refuse(row, value, why);
     }
+    if (!text_is_clean(section_text) || !text_is_clean(value)) {
+        /* a job also comes from the log of a stranger, and its words go to the screen */
+        return refuse(why, "", key, ": control characters and bytes that are no UTF-8 are refused");
+    }
     if (job->setting_count == JOB_SETTINGS) {
         return refuse_room(why, "setting", JOB_SETTINGS);
     }

@@ -44,6 +44,7 @@ static void settings_are_read_as_they_are_written(void **state)
         {"[a] ; why\nx = 1\n", "a|x|1\n"},
         {"  [a]\n\tx = 1\n  y = 2\n", "a|x|1\na|y|2\n"}, /* indented: no continuation */
         {"[ meter \t finder ]\nx = 1\n", "meter finder|x|1\n"},
+        {"[a]\nx\t=\t1\t2\n", "a|x|1 2\n"},
         {"[a]\nx =\n", "a|x|\n"},
         {"[a]\nx = b = c\n", "a|x|b = c\n"},
         {"[a]\nx : 1\n", "a|x|1\n"},

@@ -227,11 +227,18 @@ static void what_is_refused_is_named_with_what_is_allowed(void **state)
          "longtitude = 22: [target] has no such key: is longitude meant?"},
         {"site", "lat", "91",
          "lat = 91: allowed is a latitude from -90 to 90, such as 46.6 or 46d36mN"},
-        {"site", "name",
-         "\033[2J\xff"
-         "01234567890123456789012345678901234567890123456789012345678",
-         "name = ?[2J?01234567890123456789012345678901234567890123456789012345678: allowed is a "
+        {"site", "name", "0123456789012345678901234567890123456789012345678901234567890123",
+         "name = 0123456789012345678901234567890123456789012345678901234567890123: allowed is a "
          "text of 0 to 63 bytes"},
+        {"site", "name", "\033[2J",
+         "name: control characters and bytes that are no UTF-8 are refused"},
+        {"neighbour \xff", "id", "X",
+         "id: control characters and bytes that are no UTF-8 are refused"},
+        {"antenna", "diameter", "\033[2J",
+         "diameter: control characters and bytes that are no UTF-8 are refused"},
+        {"antenna", "\033[2J", "1",
+         "?[2J = 1: [antenna] has no such key: allowed are kit kind diameter width height "
+         "frequency beam_width beam_height cross_polar"},
         {"skyline", "point", "140",
          "point = 140: allowed is azimuth from 0 to 360 and elevation "
          "from -90 to 90, such as 140 12.5"},

@@ -77,6 +77,10 @@ static void what_is_refused_is_named_with_what_is_allowed(void **state)
         {"step a", "limit", "", "limit = (nothing): allowed is a number from 0.01 to 6"},
         {"step a", "text", "",
          "text = (nothing): allowed is a text of 1 to 239 bytes, all lines together"},
+        {"step a", "text", "\033[2J",
+         "text = ?[2J: allowed is a text of 1 to 239 bytes, all lines together"},
+        {"step \a", "do", "fix",
+         "[step ?]: allowed are sections [step NAME], the name of 1 to 47 bytes"},
         {"step a", "tolerence", "1", "tolerence = 1: a step has no such key: is tolerance meant?"},
         {"step a", "colour", "1",
          "colour = 1: a step has no such key: allowed are do axis text tolerance span rate limit "
