@@ -14,7 +14,7 @@
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
-enum { SEEDS = 64, SEED_SIZE = 1024, INPUT_SIZE = 4096, BATCH = 64 };
+enum { SEEDS = 64, SEED_SIZE = 4096, INPUT_SIZE = 8192, BATCH = 64 };
 
 static struct seed {
     uint8_t bytes[SEED_SIZE];
@@ -90,8 +90,9 @@ static size_t splice(uint8_t *input, size_t size)
 
 static size_t mutate(uint8_t *input, size_t size)
 {
-    static const uint8_t telling[] = {0,   '\n', '\r', '$', '*', ',', '{',  '}',  '"',  '.', '-',
-                                      '9', '\\', '[',  ']', '|', ' ', 0x1b, 0x7f, 0xc2, 0xff};
+    static const uint8_t telling[] = {0,   '\n', '\r', '\t', '$',  '*',  ',', '{',  '}',
+                                      '"', '.',  '-',  '9',  '=',  ';',  '#', '\\', '[',
+                                      ']', '|',  ' ',  0x1b, 0x7f, 0xc2, 0xff};
     size_t at = size > 0 ? below(size) : 0, n;
 
     switch (below(5)) {
