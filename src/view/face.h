@@ -16,6 +16,7 @@ enum { FACE_WORDS_SIZE = 512 };
 
 /* What a face may look at. All borrowed, all const. */
 struct face_scene {
+    double t; /* of this turn; ages count from it */
     const struct state *state;
     const struct procedure *procedure;
     const char *title;       /* "peak", "replay LOG" */

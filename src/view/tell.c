@@ -1,0 +1,323 @@
+#include "view/tell.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "view/figures.h"
+
+/* A distance that only counts down is told this often at most. */
+static const double repeat_s = 2.0;
+
+/* How much better a best level must be to be told, and how often at most. */
+static const double best_step_db = 0.5;
+static const double best_step_share = 0.03;
+static const double best_repeat_s = 2.0;
+
+static const double target_moved_deg = 0.01;
+
+void tell_init(struct tell *tell, void (*say)(void *to, const char *sentence), void *to)
+{
+    *tell = (struct tell){.say = say, .to = to, .best = NAN, .best_t = NAN, .advice_t = NAN};
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        tell->target_deg[i] = NAN;
+    }
+}
+
+/* End a sentence with one full stop and say it. */
+static void finish(struct tell *tell, char *sentence)
+{
+    size_t n = strlen(sentence);
+
+    if (n > 0 && !strchr(".!?", sentence[n - 1])) {
+        text_append(sentence, TELL_SIZE, ".");
+    }
+    tell->say(tell->to, sentence);
+}
+
+static void append_angle(char *sentence, const char *before, double deg)
+{
+    char number[FIGURES_SIZE];
+
+    if (isfinite(deg)) {
+        figures_degrees(number, deg);
+        text_append(sentence, TELL_SIZE, "%s %s", before, number);
+    }
+}
+
+static void tell_begin(struct tell *tell, const struct face_scene *scene)
+{
+    char sentence[TELL_SIZE] = "";
+
+    tell->begun = true;
+    if (scene->log_path[0]) {
+        text_append(sentence, TELL_SIZE, "%s %s", scene->replaying ? "Replaying" : "Recording to",
+                    scene->log_path);
+        finish(tell, sentence);
+    }
+}
+
+/* --- one kind of record each ---------------------------------------------------------------- */
+
+static void tell_target(struct tell *tell, const struct state *state)
+{
+    const double *deg = state->target.deg;
+    char sentence[TELL_SIZE] = "";
+    bool moved = false;
+
+    if (!state->target.known) {
+        return;
+    }
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        moved =
+            moved || (isfinite(deg[i]) && !(fabs(deg[i] - tell->target_deg[i]) < target_moved_deg));
+    }
+    if (!moved) {
+        return;
+    }
+    memcpy(tell->target_deg, deg, sizeof tell->target_deg);
+    text_append(sentence, TELL_SIZE, "%s:", state->job->target.satellite.name);
+    text_capitalise(sentence);
+    if (deg[AXIS_ELEVATION] < 0.0) {
+        append_angle(sentence, " below the horizon, elevation", deg[AXIS_ELEVATION]);
+        finish(tell, sentence);
+        return;
+    }
+    append_angle(sentence, " azimuth", deg[AXIS_AZIMUTH]);
+    append_angle(sentence, ", elevation", deg[AXIS_ELEVATION]);
+    append_angle(sentence, ", skew", deg[AXIS_SKEW]);
+    finish(tell, sentence);
+}
+
+static void tell_fix(struct tell *tell, const struct record_fix *fix)
+{
+    char sentence[TELL_SIZE] = "";
+
+    if ((fix->mode >= 2) == (tell->fix_mode >= 2)) {
+        return;
+    }
+    tell->fix_mode = fix->mode;
+    if (fix->mode < 2) {
+        finish(tell, (char[TELL_SIZE]){"The position is lost"});
+        return;
+    }
+    text_append(sentence, TELL_SIZE, "Position found: %.5f, %.5f", fix->lat_deg, fix->lon_deg);
+    if (isfinite(fix->error_m)) {
+        text_append(sentence, TELL_SIZE, ", within %.0f m", ceil(fix->error_m));
+    }
+    finish(tell, sentence);
+}
+
+static void tell_source(struct tell *tell, const struct state *state,
+                        const struct record_source *source)
+{
+    static const char *const words[] = {
+        [SOURCE_UP] = "is up", [SOURCE_DOWN] = "is down", [SOURCE_SILENT] = "is silent"};
+    char sentence[TELL_SIZE] = "";
+    size_t i = 0;
+
+    while (i < state->source_count && strcmp(state->sources[i].name, source->name) != 0) {
+        i++;
+    }
+    if (i == state->source_count) {
+        return;
+    }
+    if (source->status == SOURCE_BAD) {
+        /* at the first, then at every doubling: a source that only talks nonsense must not drown
+         * the advice */
+        if (source->bad < 2 * tell->sources[i].bad || source->bad == 0) {
+            return;
+        }
+        tell->sources[i].bad = source->bad;
+        text_append(sentence, TELL_SIZE, "Source %s: %u line%s refused so far", source->name,
+                    source->bad, source->bad == 1 ? "" : "s");
+    } else if (tell->sources[i].told && tell->sources[i].status == source->status) {
+        return;
+    } else {
+        tell->sources[i].told = true;
+        tell->sources[i].status = source->status;
+        text_append(sentence, TELL_SIZE, "Source %s %s", source->name, words[source->status]);
+    }
+    if (source->why[0]) {
+        text_append(sentence, TELL_SIZE, ": %s", source->why);
+    }
+    finish(tell, sentence);
+}
+
+static void tell_lock(struct tell *tell, const struct record_lock *lock)
+{
+    char sentence[TELL_SIZE] = "";
+
+    if (tell->lock_told ? tell->locked == lock->locked && strcmp(tell->lock_id, lock->id) == 0
+                        : !lock->locked) {
+        return;
+    }
+    tell->lock_told = true;
+    tell->locked = lock->locked;
+    text_copy(tell->lock_id, sizeof tell->lock_id, lock->id);
+    if (lock->locked) {
+        text_append(sentence, TELL_SIZE, "Locked%s%s", lock->id[0] ? " on " : "", lock->id);
+    } else {
+        text_append(sentence, TELL_SIZE, "Lock lost");
+    }
+    finish(tell, sentence);
+}
+
+static void tell_best(struct tell *tell, const struct state *state)
+{
+    double best = state->level.best;
+    double step = level_unit_is_db(state->level.unit) ? best_step_db : best_step_share * fabs(best);
+    char sentence[TELL_SIZE] = "", number[FIGURES_SIZE];
+
+    if (tell->best_unit != state->level.unit) {
+        tell->best_unit = state->level.unit;
+        tell->best = NAN;
+    }
+    if (!isfinite(best) || best - tell->best < step || state->t - tell->best_t < best_repeat_s) {
+        return;
+    }
+    tell->best = best;
+    tell->best_t = state->t;
+    figures_level(number, best, state->level.unit);
+    text_append(sentence, TELL_SIZE, "Best so far %s (filtered)", number);
+    finish(tell, sentence);
+}
+
+static void tell_move(struct tell *tell, const struct record_move *move)
+{
+    char sentence[TELL_SIZE] = "", number[FIGURES_SIZE];
+    bool in_deg = isfinite(move->deg);
+
+    if (in_deg) {
+        figures_degrees(number, fabs(move->deg));
+    } else {
+        figures_turns_worded(number, move->turns);
+    }
+    text_append(sentence, TELL_SIZE, "Moved %s %s",
+                axis_way(move->axis, in_deg ? move->deg : move->turns), number);
+    finish(tell, sentence);
+}
+
+/* What was read off a scale is said back, with the true angle where the two differ. */
+static void tell_angles(struct tell *tell, const struct state *state,
+                        const struct record_angles *angles)
+{
+    for (int i = 0; angles->scale && i < AXIS_COUNT; i++) {
+        char sentence[TELL_SIZE] = "";
+        double deg = angles->deg[i], true_deg = state->measured.deg[i];
+        if (!isfinite(deg)) {
+            continue;
+        }
+        text_append(sentence, TELL_SIZE, "Read %s", axis_name((enum axis)i));
+        append_angle(sentence, "", deg);
+        text_append(sentence, TELL_SIZE, " on the scale");
+        if (fabs(true_deg - deg) >= target_moved_deg) {
+            append_angle(sentence, ", true", true_deg);
+        }
+        finish(tell, sentence);
+    }
+}
+
+static void tell_step(struct tell *tell, const struct record_step *step)
+{
+    char sentence[TELL_SIZE] = "";
+
+    if (step->event == STEP_ENTER) {
+        text_append(sentence, TELL_SIZE, "Step %d of %d: %s", step->number, step->count,
+                    step->name);
+    } else if (step->event == STEP_LEAVE) {
+        text_append(sentence, TELL_SIZE, "End of %s%s%s", step->name, step->result[0] ? ": " : "",
+                    step->result);
+    } else {
+        return;
+    }
+    finish(tell, sentence);
+}
+
+static void say_advice(struct tell *tell, double t)
+{
+    char sentence[TELL_SIZE] = "";
+
+    tell->advice_t = t;
+    tell->advice_waits = false;
+    text_append(sentence, TELL_SIZE, "%s", tell->advice.say);
+    if (tell->advice.why[0]) {
+        text_append(sentence, TELL_SIZE, " (%s)", tell->advice.why);
+    }
+    finish(tell, sentence);
+}
+
+static void tell_advice(struct tell *tell, const struct advice *advice, double t)
+{
+    const struct advice *last = &tell->advice;
+    bool same_kind = !isnan(tell->advice_t) && strcmp(advice->step, last->step) == 0 &&
+                     advice->axis == last->axis && advice->move == last->move &&
+                     advice->until == last->until && isnan(advice->deg) == isnan(last->deg);
+    bool same = same_kind && strcmp(advice->say, last->say) == 0;
+
+    tell->advice = *advice;
+    if (same_kind && isfinite(advice->deg) && t - tell->advice_t < repeat_s) {
+        tell->advice_waits = tell->advice_waits || !same;
+    } else if (!same) {
+        say_advice(tell, t);
+    }
+}
+
+static void tell_note(struct tell *tell, const char *what, const char *text)
+{
+    char sentence[TELL_SIZE] = "";
+
+    text_append(sentence, TELL_SIZE, "%s%s%s", what, text[0] ? ": " : "", text);
+    finish(tell, sentence);
+}
+
+void tell_record(struct tell *tell, const struct face_scene *scene, const struct record *record)
+{
+    const struct state *state = scene->state;
+
+    if (!tell->begun) {
+        tell_begin(tell, scene);
+    }
+    if (tell->advice_waits && record->kind != RECORD_ADVICE &&
+        record->t - tell->advice_t >= repeat_s) {
+        say_advice(tell, record->t);
+    }
+    switch (record->kind) {
+    case RECORD_FIX:
+        tell_fix(tell, &record->fix);
+        break;
+    case RECORD_ANGLES:
+        tell_angles(tell, state, &record->angles);
+        break;
+    case RECORD_LEVEL:
+        tell_best(tell, state);
+        break;
+    case RECORD_LOCK:
+        tell_lock(tell, &record->lock);
+        break;
+    case RECORD_MOVE:
+        tell_move(tell, &record->move);
+        break;
+    case RECORD_NOTE:
+        tell_note(tell, "Note", record->note.text);
+        break;
+    case RECORD_MARK:
+        tell_note(tell, "Mark", record->mark.text);
+        break;
+    case RECORD_SOURCE:
+        tell_source(tell, state, &record->source);
+        break;
+    case RECORD_STEP:
+        tell_step(tell, &record->step);
+        break;
+    case RECORD_ADVICE:
+        tell_advice(tell, &record->advice, record->t);
+        break;
+    case RECORD_UTC:
+    case RECORD_AUX:
+    case RECORD_KIND_COUNT:
+        break;
+    }
+    tell_target(tell, state);
+}
