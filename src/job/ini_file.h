@@ -7,8 +7,8 @@
  *   key = value
  *
  * Blanks around sections, keys and values fall away, before a line, too; several within a section's
- * name count as one; a tab is a blank. Nothing is cut silently: an overlong line or name is an error, and so are
- * bytes that are no UTF-8 text.
+ * name count as one; a tab is a blank. Nothing is cut silently: an overlong line or name is an
+ * error, and so are bytes that are no UTF-8 text.
  */
 #ifndef JOB_INI_FILE_H
 #define JOB_INI_FILE_H
