@@ -12,7 +12,7 @@ static const double guessed_width_deg = 2.0;
 static const double station_widths = 0.6;
 static const double line_widths = 0.8;
 /* Half a lobe may pass while the meter makes up its mind (docs/peaking.md). */
-static const double chord_widths = 0.7;
+static const double chord_widths = 0.5;
 static const double slowest_deg_s = 0.2, fastest_deg_s = 3.0;
 static const double too_fast = 1.6;
 
@@ -57,7 +57,8 @@ static void sweep_enter(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
 
-    *sweep = (struct sweep){.axis = context->step->axis, .last_x = NAN, .last_t = NAN};
+    *sweep = (struct sweep){
+        .axis = context->step->axis, .last_x = NAN, .last_t = NAN, .newest = {NAN, NAN, NAN}};
     plan(context);
     sweep_finder_init(&sweep->finder, level_filter_noise(&context->state->level.filter),
                       level_unit_is_db(context->state->level.unit));
@@ -133,6 +134,17 @@ static bool is_target(const struct step_context *context, const struct sweep_pea
     const char *id = context->state->job->target.satellite.id;
 
     return id[0] != '\0' && strcmp(top->id, id) == 0;
+}
+
+/* The middle of the newest three readings: a spark does not count, and it hardly lags. */
+static double steady_level(struct sweep *sweep, double value)
+{
+    double *n = sweep->newest;
+
+    n[0] = n[1];
+    n[1] = n[2];
+    n[2] = value;
+    return isfinite(n[0]) ? fmax(fmin(n[0], n[1]), fmin(fmax(n[0], n[1]), n[2])) : value;
 }
 
 /* A level at a place. True when the search can stop: the target has just been passed. */
@@ -233,7 +245,7 @@ static bool search(const struct step_context *context)
         return false;
     }
     if (watching && !sweep->stepped && record->kind == RECORD_LEVEL &&
-        observe(context, context->state->level.filter.level)) {
+        observe(context, steady_level(sweep, record->level.value))) {
         go_back(context);
         return false;
     }

@@ -52,6 +52,7 @@ struct sweep {
     struct sweep_peak peaks[SWEEP_PEAKS];
     int peak_count;
     int chosen;
+    double newest[3];             /* levels, for a median that does not lag */
     double last_x, last_t, speed; /* of the hand, deg/s */
 };
 

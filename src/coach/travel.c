@@ -79,11 +79,13 @@ static bool concerns(const struct record *record, enum axis axis)
 
 bool travel_update(struct travel *travel, const struct state *state, const struct record *record)
 {
-    bool near = fabs(travel->target_x - travel_position(state, travel->axis)) <= travel->tolerance;
+    double off = fabs(travel->target_x - travel_position(state, travel->axis));
+    /* hold is said at half the tolerance and taken back at the whole: no flicker at the edge */
+    bool sensed = state->job->mount.axes[travel->axis].from == JOB_FROM_SENSOR;
+    bool near = off <= travel->tolerance * (sensed && !isfinite(travel->near_t) ? 0.5 : 1.0);
 
     if (travel->arrived || (near && travel->near_t != travel->near_t &&
-                            travel->begun_x == travel_position(state, travel->axis) &&
-                            state->job->mount.axes[travel->axis].from != JOB_FROM_SENSOR)) {
+                            travel->begun_x == travel_position(state, travel->axis) && !sensed)) {
         travel->arrived = true; /* it already stood there */
         return true;
     }
@@ -94,7 +96,7 @@ bool travel_update(struct travel *travel, const struct state *state, const struc
         travel->near_t = NAN;
         return false;
     }
-    if (state->job->mount.axes[travel->axis].from != JOB_FROM_SENSOR) {
+    if (!sensed) {
         travel->arrived = true;
     } else if (!isfinite(travel->near_t)) {
         travel->near_t = state->t;
