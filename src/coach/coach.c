@@ -90,11 +90,19 @@ static bool is_news(const struct coach *coach, const struct advice *advice, doub
            changed >= fmax(repeat_share * last->deg, 0.02);
 }
 
-static void put_advice(struct coach *coach, const struct advice *advice, double t)
+/* The operator has just said what was done: that wants an answer, be it the same again. */
+static bool wants_answer(const struct record *record)
+{
+    return record->kind == RECORD_MOVE || record->kind == RECORD_STEP ||
+           (record->kind == RECORD_ANGLES && record->angles.scale);
+}
+
+static void put_advice(struct coach *coach, const struct advice *advice,
+                       const struct record *cause, double t)
 {
     struct record record = {.t = t, .kind = RECORD_ADVICE};
 
-    if (!is_news(coach, advice, t)) {
+    if (!wants_answer(cause) && !is_news(coach, advice, t)) {
         return;
     }
     record.advice = *advice;
@@ -137,7 +145,7 @@ static void enter(struct coach *coach, const struct state *state, const struct r
     }
 }
 
-static void finish(struct coach *coach, const struct state *state)
+static void finish(struct coach *coach, const struct state *state, const struct record *record)
 {
     struct advice advice = {
         .axis = AXIS_NONE, .move = ADVICE_DONE, .deg = NAN, .turns = NAN, .rate = NAN};
@@ -146,7 +154,7 @@ static void finish(struct coach *coach, const struct state *state)
     text_copy(advice.step, sizeof advice.step, coach->procedure->steps[coach->at].name);
     sentence_stay(&advice, ADVICE_DONE, UNTIL_NONE, "Done. The session is in the log.");
     sentence_why(&advice, "%s", coach->learned.grounds);
-    put_advice(coach, &advice, state->t);
+    put_advice(coach, &advice, record, state->t);
 }
 
 /* Leave the step at hand for another; past the last one is the end. */
@@ -155,7 +163,7 @@ static void go_to(struct coach *coach, const struct state *state, const struct r
 {
     put_step(coach, state->t, STEP_LEAVE, result);
     if (at >= coach->procedure->step_count) {
-        finish(coach, state);
+        finish(coach, state, record);
         return;
     }
     coach->at = at;
@@ -218,7 +226,7 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
         enum step_outcome outcome = step_table[context.step->act]->update(&context);
 
         if (outcome == STEP_GOES_ON) {
-            put_advice(coach, &advice, state->t);
+            put_advice(coach, &advice, record, state->t);
             return;
         }
         if (outcome == STEP_SENDS_BACK && coach->repeaks < most_repeaks) {

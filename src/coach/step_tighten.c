@@ -117,7 +117,9 @@ static enum step_outcome tighten_update(const struct step_context *context)
             tighten->phase = TIGHTEN_CHECK;
             dwell_start(&coach->dwell, context->state, AXIS_NONE, reference_s);
         } else if (context->record->kind == RECORD_LEVEL) {
-            tighten->falling = change_push(&tighten->change, context->record->level.value);
+            /* once rung it rings until the fall is over: no flicker */
+            bool rings = change_push(&tighten->change, context->record->level.value);
+            tighten->falling = rings || (tighten->falling && tighten->change.sum > 0.0);
         }
     } else {
         read = dwell_update(&coach->dwell, context->state, context->record);

@@ -79,6 +79,7 @@ static void take_time(struct engine *engine)
         t = engine->base_t + (read_clock() - engine->base_clock) * engine->speed;
     }
     engine->t = fmax(engine->t, t);
+    engine->scene.t = engine->t;
 }
 
 void engine_set_speed(struct engine *engine, double speed)

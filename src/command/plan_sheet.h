@@ -1,0 +1,40 @@
+/* plan_sheet.h - the pointing sheet of one site as numbers, as text and as JSON. Pure. */
+#ifndef COMMAND_PLAN_SHEET_H
+#define COMMAND_PLAN_SHEET_H
+
+#include <jansson.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "job/job.h"
+#include "sky/look.h"
+#include "sky/magnetic.h"
+
+enum { PLAN_SHEET_SIZE = 4096 };
+
+struct plan_sheet {
+    struct look look;
+    double refraction_deg;
+    double elevation_apparent_deg;
+    double skew_deg; /* of the wanted polarisation, with the target's offset; NaN = circular */
+    struct magnetic_field field;
+    double azimuth_magnetic_deg;
+    double azimuth_width_deg, elevation_width_deg; /* half-power, on the scales; NaN = not known */
+    bool visible;
+    double year;
+    char model_name[24];
+    double model_from, model_to;
+};
+
+/* year: decimal, for the declination. */
+void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic, double year,
+                     struct plan_sheet *ret);
+
+/* For 80 columns. */
+void plan_sheet_text(const struct job *job, const struct plan_sheet *sheet, char *text,
+                     size_t size);
+
+/* A new reference. Keys: peakward(1). What is not known is null. */
+json_t *plan_sheet_json(const struct job *job, const struct plan_sheet *sheet);
+
+#endif
