@@ -130,7 +130,9 @@ int engine_open_sources(struct engine *engine)
     for (size_t i = 0; i < engine->job.source_count; i++) {
         const char *address = engine->job.sources[i].address;
         const struct job_meter *meter = job_find_meter(&engine->job, engine->job.sources[i].meter);
-        struct source_setup setup = {.job = &engine->job, .meter = meter};
+        const char *name = engine->job.sources[i].name;
+        struct source_setup setup = {
+            .job = &engine->job, .meter = meter, .name = name[0] ? name : NULL};
         char why[RECORD_TEXT_SIZE] = "";
 
         if (source_open(&engine->sources[i], address, &setup, why) < 0) {

@@ -86,8 +86,16 @@ static int set_sources(struct job *job, const struct options *options)
         job_forget_sources(job);
     }
     for (int i = 0; i < options->source_count; i++) {
-        char section[32];
-        snprintf(section, sizeof section, "source %d", i + 1);
+        /* called by what it is; the number tells two of a kind apart */
+        int scheme = (int)strcspn(options->sources[i], ":");
+        char section[JOB_NAME_SIZE];
+        if (i > 0) {
+            snprintf(section, sizeof section, "source %.*s %d", scheme < 30 ? scheme : 30,
+                     options->sources[i], i + 1);
+        } else {
+            snprintf(section, sizeof section, "source %.*s", scheme < 30 ? scheme : 30,
+                     options->sources[i]);
+        }
         if (set(job, "--source", section, "address", options->sources[i]) < 0) {
             return -EINVAL;
         }
