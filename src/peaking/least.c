@@ -159,6 +159,14 @@ static double weighted_sd(const struct least_row *rows, size_t n,
     return bisquare_loss * sqrt(sum / spare);
 }
 
+/* A noise that was taken from few readings is itself uncertain: the scatter of Student's t. */
+static double scatter_factor(const struct least_problem *problem, int spare)
+{
+    double free = fmax(spare, 3.0);
+
+    return isfinite(problem->noise) ? 1.0 : sqrt(free / (free - 2.0));
+}
+
 static void fill_covariance(matrix lower, int columns, double sd, struct least_fit *fit)
 {
     for (int j = 0; j < columns; j++) {
@@ -202,7 +210,7 @@ int least_solve(struct least_row *rows, size_t n, const struct least_problem *pr
         sd = weighted_sd(rows, n, problem, &fit);
     }
     fit.spread = spare >= 1 ? sd : NAN;
-    fill_covariance(normal, problem->columns, sd, &fit);
+    fill_covariance(normal, problem->columns, sd * scatter_factor(problem, spare), &fit);
     for (size_t i = 0; i < n; i++) {
         fit.rejected += rows[i].weight < distrusted;
     }

@@ -35,7 +35,9 @@ struct least_problem {
 
 struct least_fit {
     double value[LEAST_COLUMNS];
-    double covariance[LEAST_COLUMNS][LEAST_COLUMNS]; /* NaN where the noise is not known */
+    double covariance[LEAST_COLUMNS][LEAST_COLUMNS]; /* wider by Student's t where the
+                                                         noise is from few residuals; NaN where
+                                                         it is not known */
     double spread; /* sd of one reading about the fit; NaN with as many unknowns as readings */
     int rejected;  /* rows with a weight below 0.4: beyond 3.4 sd */
 };

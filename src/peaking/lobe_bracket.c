@@ -11,6 +11,7 @@ static const double inflation = 1.3; /* a monotone curve against the shape known
 /* Levels used, between what both sides reach and the top: clear of the floor and of the flat top.
  */
 static const double lowest = 0.2, highest = 0.85;
+static const size_t few = 9, many = 20;
 enum { LEVELS = 16 };
 
 /* A run of readings taken together: a step of the monotone curve. */
@@ -94,28 +95,68 @@ static double crossing(const struct curve *curve, double level)
     return NAN;
 }
 
-/* Single wild readings become what their neighbours say. Returns how many. */
+/*
+ * What the neighbours of reading i say of it, readings being sparse: their mean, a line through
+ * those to either side, a parabola, whichever comes nearest to what it is itself. So neither a
+ * slope nor a top nor a wild neighbour makes a good reading look wild.
+ */
+static double expected_of_few(const struct lobe_readings *kept, size_t i)
+{
+    const struct lobe_reading *at = kept->at;
+    double here = at[i].level, nearest = INFINITY, said[5];
+    size_t n = 0;
+
+    if (i >= 1 && i + 1 < kept->count) {
+        said[n++] = 0.5 * (at[i - 1].level + at[i + 1].level);
+    }
+    if (i >= 3) {
+        said[n++] = 2.0 * at[i - 1].level - at[i - 2].level;
+        said[n++] = 3.0 * at[i - 1].level - 3.0 * at[i - 2].level + at[i - 3].level;
+    }
+    if (i + 3 < kept->count) {
+        said[n++] = 2.0 * at[i + 1].level - at[i + 2].level;
+        said[n++] = 3.0 * at[i + 1].level - 3.0 * at[i + 2].level + at[i + 3].level;
+    }
+    for (size_t k = 0; k < n; k++) {
+        if (fabs(said[k] - here) < fabs(nearest - here)) {
+            nearest = said[k];
+        }
+    }
+    return nearest;
+}
+
+/* Readings being dense: the median of five, which two wild ones side by side do not move; at the
+ * ends, where reading i is not in the middle of them, moved on by the usual step. */
+static double expected_of_many(const struct lobe_readings *kept, size_t i)
+{
+    size_t first = i < 2 ? 0 : i - 2;
+    double near[5], steps[4], step;
+
+    first = first + 5 > kept->count ? kept->count - 5 : first;
+    for (size_t k = 0; k < 5; k++) {
+        near[k] = kept->at[first + k].level;
+    }
+    for (size_t k = 0; k < 4; k++) {
+        steps[k] = near[k + 1] - near[k];
+    }
+    step = robust_median(steps, 4);
+    return robust_median(near, 5) + step * ((double)i - (double)(first + 2));
+}
+
+/* Wild readings become what their neighbours say. Returns how many. */
 static int calm(struct lobe_readings *kept, double noise)
 {
     double calmed[LOBE_READINGS];
     int wilds = 0;
 
-    if (kept->count < 9 || !(noise > 0.0)) {
+    if (kept->count < few || !(noise > 0.0)) {
         return 0;
     }
     for (size_t i = 0; i < kept->count; i++) {
-        size_t first = i < 2 ? 0 : i - 2;
-        double near[5], middle;
-        first = first + 5 > kept->count ? kept->count - 5 : first;
-        for (size_t k = 0; k < 5; k++) {
-            near[k] = kept->at[first + k].level;
-        }
-        middle = robust_median(near, 5);
-        calmed[i] = kept->at[i].level;
-        if (fabs(calmed[i] - middle) > wild * noise) {
-            calmed[i] = middle;
-            wilds++;
-        }
+        double said = kept->count < many ? expected_of_few(kept, i) : expected_of_many(kept, i);
+        bool is_wild = fabs(kept->at[i].level - said) > wild * noise;
+        calmed[i] = is_wild ? said : kept->at[i].level;
+        wilds += is_wild;
     }
     for (size_t i = 0; i < kept->count; i++) {
         kept->at[i].level = calmed[i];

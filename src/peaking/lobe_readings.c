@@ -88,12 +88,16 @@ void lobe_readings_take(struct lobe_readings *kept, const struct lobe_reading *r
 
 double lobe_readings_smooth(const struct lobe_readings *kept, size_t i)
 {
-    if (kept->count < 5) {
-        return kept->at[i].level;
+    double near[7];
+    /* several wild ones side by side are met only among many */
+    size_t n = kept->count < 5 ? 1 : kept->count < 15 ? 3 : kept->count < 40 ? 5 : 7;
+    size_t first = i < n / 2 ? 0 : i - n / 2;
+
+    first = first + n > kept->count ? kept->count - n : first;
+    for (size_t k = 0; k < n; k++) {
+        near[k] = kept->at[first + k].level;
     }
-    i = i == 0 ? 1 : i;
-    i = i == kept->count - 1 ? i - 1 : i;
-    return robust_middle(kept->at[i - 1].level, kept->at[i].level, kept->at[i + 1].level);
+    return robust_median(near, n);
 }
 
 size_t lobe_readings_top(const struct lobe_readings *kept)

@@ -14,7 +14,7 @@ struct lobe_readings {
 void lobe_readings_take(struct lobe_readings *kept, const struct lobe_reading *readings, size_t n,
                         const struct lobe_prior *prior, bool keep_clipped);
 
-/* Reading i, a single wild one smoothed away: the middle one of three neighbours (n >= 5). */
+/* Reading i with wild ones smoothed away: the median of it and its neighbours, 3 to 7 in all. */
 double lobe_readings_smooth(const struct lobe_readings *kept, size_t i);
 
 /* Index of the highest smoothed reading; count > 0. */
