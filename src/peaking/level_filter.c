@@ -4,7 +4,8 @@
 
 #include "peaking/robust.h"
 
-static const double gap_s = 10.0;
+/* Levels that come slower are typed in, or follow a break: each stands for itself. */
+static const double gap_s = 4.0;
 static const double wild = 4.0; /* sd off both neighbours */
 /* Half-width of the intervals that have to meet, in standard errors. */
 static const double interval = 2.0;
@@ -96,7 +97,15 @@ double level_filter_push(struct level_filter *filter, double t, double value)
 
 double level_filter_sure(const struct level_filter *filter)
 {
-    return filter->level - sure_errors * filter->error;
+    double least = filter->level;
+
+    if (isfinite(filter->error)) {
+        return filter->level - sure_errors * filter->error;
+    }
+    for (int i = 0; i < filter->count && i < shortest; i++) {
+        least = fmin(least, value_at(filter, i));
+    }
+    return least;
 }
 
 /*

@@ -28,7 +28,8 @@ void level_filter_init(struct level_filter *filter, double noise, double minimum
  * One reading. Returns the filtered level: the mean of as many of the newest readings as agree with
  * each other within their noise, 3 to LEVEL_FILTER_WINDOW of them, single wild ones left out. So it
  * follows a hand at once and settles to the noise over the root of the count when the hand is off.
- * A reading that is not finite is left out; a gap of more than 10 s starts anew.
+ * A reading that is not finite is left out; a gap of more than 4 s starts anew:
+ * levels typed in by hand stand each for itself.
  *   Source: intersection of confidence intervals, Goldenshluger and Nemirovski, Math. Methods
  *   Statist. 6 (1997), from memory.
  */
@@ -37,8 +38,8 @@ double level_filter_push(struct level_filter *filter, double t, double value);
 /*
  * The level for best-so-far: what the filtered level is above by all likelihood, level - 2 error.
  * A maximum of noisy levels is always too high and can never be reached again; the maximum of this
- * one stays at or below the true level, and comes up to it while the hand is off the mount.
- * NaN while nothing is sure.
+ * one stays at or below the true level, and comes up to it while the hand is off the mount. Before
+ * the noise is known it is the lowest of the newest three. NaN before the first reading.
  */
 double level_filter_sure(const struct level_filter *filter);
 

@@ -96,7 +96,7 @@ static void period_is_the_usual_time_between_readings(void **state)
     level_filter_init(&filter, NAN, NAN, NAN);
     expect_near(level_filter_period_s(&filter), NAN, 0.0);
     for (int k = 0; k < 10; k++) {
-        level_filter_push(&filter, 0.4 * k + (k > 5 ? 3.0 : 0.0), k);
+        level_filter_push(&filter, 0.4 * k + (k > 5 ? 2.0 : 0.0), k);
     }
     expect_near(level_filter_period_s(&filter), 0.4, 1e-9);
 }
@@ -160,7 +160,8 @@ static void best_so_far_is_not_biased_like_a_raw_maximum(void **state)
             double value = 10.0 + chance_normal(&chance, 0.3);
             level_filter_push(&filter, 0.5 * k, value);
             highest = fmax(highest, value);
-            best = fmax(best, level_filter_sure(&filter));
+            /* the very first ones have nothing to be held against */
+            best = k < 2 ? best : fmax(best, level_filter_sure(&filter));
         }
         raw += (highest - 10.0) / trials;
         sure += (best - 10.0) / trials;
@@ -203,6 +204,31 @@ static void what_is_no_number_and_what_is_old_do_not_count(void **state)
     expect_near(level_filter_push(&filter, 60.0, 3.0), 3.0, 1e-9);
 }
 
+static void levels_typed_in_stand_for_themselves(void **state)
+{
+    static const double typed[] = {9.0, 10.5, 12.1, 11.4};
+    struct level_filter filter;
+
+    (void)state;
+    level_filter_init(&filter, NAN, NAN, NAN);
+    for (int k = 0; k < 4; k++) {
+        expect_near(level_filter_push(&filter, 8.0 * k, typed[k]), typed[k], 0.0);
+        expect_near(level_filter_sure(&filter), typed[k], 0.0);
+    }
+}
+
+static void nothing_is_sure_of_a_stream_that_has_just_begun(void **state)
+{
+    struct level_filter filter;
+
+    (void)state;
+    level_filter_init(&filter, NAN, NAN, NAN);
+    level_filter_push(&filter, 0.0, 10.0);
+    level_filter_push(&filter, 0.5, 10.9);
+    level_filter_push(&filter, 1.0, 10.4);
+    expect_near(level_filter_sure(&filter), 10.0, 0.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -216,6 +242,8 @@ int main(void)
         cmocka_unit_test(best_so_far_is_not_biased_like_a_raw_maximum),
         cmocka_unit_test(ends_of_the_range_and_a_stuck_meter_are_told),
         cmocka_unit_test(what_is_no_number_and_what_is_old_do_not_count),
+        cmocka_unit_test(levels_typed_in_stand_for_themselves),
+        cmocka_unit_test(nothing_is_sure_of_a_stream_that_has_just_begun),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
