@@ -393,7 +393,6 @@ int engine_run(struct engine *engine)
     engine_set_speed(engine, engine->speed);
     while (!is_over(engine)) {
         take_time(engine);
-        engine->scene.t = engine->t;
         for (size_t i = 0; i < engine->source_count; i++) {
             read_source(engine, &engine->sources[i]);
         }

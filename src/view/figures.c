@@ -56,7 +56,7 @@ void figures_turns(char text[FIGURES_SIZE], double turns)
     }
     eighths = lround(fabs(turns) * 8.0);
     if (eighths == 0) {
-        snprintf(text, FIGURES_SIZE, "under 1/8");
+        snprintf(text, FIGURES_SIZE, "<1/8");
     } else if (eighths < 8) {
         snprintf(text, FIGURES_SIZE, "%s", parts[eighths]);
     } else {

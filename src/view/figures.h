@@ -15,7 +15,7 @@ void figures_level_number(char text[FIGURES_SIZE], double value, enum level_unit
 /* "163.06°", always two decimals; "-" when it is not finite. */
 void figures_degrees(char text[FIGURES_SIZE], double deg);
 
-/* Turns of a bolt in eighths: "1 1/4", "3/8", "2", "under 1/8"; "" when they are not finite. */
+/* Turns of a bolt in eighths: "1 1/4", "3/8", "2", "<1/8"; "" when they are not finite. */
 void figures_turns(char text[FIGURES_SIZE], double turns);
 
 /* "1 1/4 turns", "3/8 turn", "1 turn"; "" when they are not finite. */

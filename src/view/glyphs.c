@@ -65,6 +65,30 @@ size_t glyphs_next(const char *s, uint32_t *ret_code)
     }
 }
 
+size_t glyphs_encode(char s[4], uint32_t code)
+{
+    if (code < 0x80) {
+        s[0] = (char)code;
+        return 1;
+    }
+    if (code < 0x800) {
+        s[0] = (char)(0xc0 | code >> 6);
+        s[1] = (char)(0x80 | (code & 0x3f));
+        return 2;
+    }
+    if (code < 0x10000) {
+        s[0] = (char)(0xe0 | code >> 12);
+        s[1] = (char)(0x80 | (code >> 6 & 0x3f));
+        s[2] = (char)(0x80 | (code & 0x3f));
+        return 3;
+    }
+    s[0] = (char)(0xf0 | code >> 18);
+    s[1] = (char)(0x80 | (code >> 12 & 0x3f));
+    s[2] = (char)(0x80 | (code >> 6 & 0x3f));
+    s[3] = (char)(0x80 | (code & 0x3f));
+    return 4;
+}
+
 static const char *ascii_likeness(uint32_t code, char room[2])
 {
     room[0] = '?';

@@ -31,6 +31,9 @@ void glyphs_fold(char *dst, size_t size, const char *src);
  */
 size_t glyphs_next(const char *s, uint32_t *ret_code);
 
+/* A code point (up to U+10FFFF) as UTF-8, without an end. Returns its bytes. */
+size_t glyphs_encode(char s[4], uint32_t code);
+
 /* Columns of a code point: 0 (combining, control), 1 or 2. */
 int glyphs_width(uint32_t code);
 

@@ -3,105 +3,177 @@
 #include <math.h>
 #include <string.h>
 
-#include "base/text.h"
-
-/* Dots of a character, across and down. */
-static const int dots_across[] = {[DOTS_ASCII] = 1, [DOTS_HALF] = 1, [DOTS_BRAILLE] = 2};
-static const int dots_down[] = {[DOTS_ASCII] = 1, [DOTS_HALF] = 2, [DOTS_BRAILLE] = 4};
-
-void graph_init(struct graph *graph, int cols, int rows, enum canvas_dots dots, double from_t,
-                double to_t)
+/* Dots of a cell: columns and rows. */
+static int dots_across(enum glyphs glyphs)
 {
-    memset(graph, 0, sizeof *graph);
-    graph->cols = cols < GRAPH_COLS ? cols : GRAPH_COLS;
-    graph->rows = rows < GRAPH_ROWS ? rows : GRAPH_ROWS;
-    graph->dots = dots;
-    graph->from_t = from_t;
-    graph->to_t = to_t;
-    graph->low = 0.0;
-    graph->high = 1.0;
-    graph->tick = 1.0;
-    graph->line_row = -1;
+    return glyphs == GLYPHS_FULL ? 2 : 1;
 }
 
-double graph_round_step(double width, int most)
+static int dots_down(enum glyphs glyphs)
 {
-    double rough = width / most, power;
+    return glyphs == GLYPHS_FULL ? 4 : 2;
+}
 
-    if (!(rough > 0.0)) {
-        return 1.0;
+/*
+ * The character of a set of dots; dot (x, y) is bit y + 4 x.
+ *   Source of the Braille bits: Unicode chart U2800: dots 1 2 3 7 down the left, 4 5 6 8 the right.
+ */
+static uint32_t dots_code(enum glyphs glyphs, uint32_t dots)
+{
+    static const uint8_t braille[8] = {0x01, 0x02, 0x04, 0x40, 0x08, 0x10, 0x20, 0x80};
+    static const uint32_t blocks[4] = {0, 0x2580, 0x2584, 0x2588};
+    static const uint32_t ascii[4] = {0, '\'', '.', ':'};
+    uint32_t code = 0x2800;
+
+    if (dots == 0) {
+        return 0;
     }
-    power = pow(10.0, floor(log10(rough)));
-    rough /= power;
-    return power * (rough <= 1.0 ? 1.0 : rough <= 2.0 ? 2.0 : rough <= 5.0 ? 5.0 : 10.0);
-}
-
-void graph_set_range(struct graph *graph, double low, double high, double least)
-{
-    double spare = fmax(least - (high - low), 0.1 * (high - low));
-
-    if (!isfinite(low) || !isfinite(high)) {
-        return;
+    if (glyphs != GLYPHS_FULL) {
+        return glyphs == GLYPHS_BLOCKS ? blocks[dots & 3] : ascii[dots & 3];
     }
-    low -= 0.5 * spare;
-    high += 0.5 * spare;
-    graph->tick = graph_round_step(high - low, graph->rows > 8 ? 5 : 3);
-    graph->low = floor(low / graph->tick) * graph->tick;
-    graph->high = ceil(high / graph->tick) * graph->tick;
-}
-
-/* Dot row from the top, or -1. */
-static int dot_row(const struct graph *graph, double value)
-{
-    int down = graph->rows * dots_down[graph->dots];
-    double share = (value - graph->low) / (graph->high - graph->low);
-    int row = (int)lround((1.0 - share) * (down - 1));
-
-    return isfinite(share) && row >= 0 && row < down ? row : -1;
-}
-
-int graph_row_of(const struct graph *graph, double value)
-{
-    int row = dot_row(graph, value);
-
-    return row < 0 ? -1 : row / dots_down[graph->dots];
-}
-
-void graph_point(struct graph *graph, double t, double value)
-{
-    static const unsigned char braille[4][2] = {{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x80}};
-    int across = dots_across[graph->dots], down = dots_down[graph->dots];
-    double share = (t - graph->from_t) / (graph->to_t - graph->from_t);
-    int x = (int)floor(share * graph->cols * across), y = dot_row(graph, value);
-
-    if (y < 0 || x < 0 || x >= graph->cols * across) {
-        return;
-    }
-    graph->cell[y / down][x / across] |=
-        graph->dots == DOTS_BRAILLE ? braille[y % 4][x % 2] : (unsigned char)(1 << y % down);
-}
-
-void graph_mark(struct graph *graph, double value)
-{
-    graph->line_row = graph_row_of(graph, value);
-}
-
-void graph_row(const struct graph *graph, int row, char *text, size_t size)
-{
-    static const char *const halves[4] = {" ", "\u2580", "\u2584", "\u2588"};
-
-    text[0] = '\0';
-    for (int col = 0; col < graph->cols; col++) {
-        unsigned bits = graph->cell[row][col];
-        if (bits == 0) {
-            text_append(text, size, "%s",
-                        row != graph->line_row       ? " "
-                        : graph->dots == DOTS_ASCII ? "-"
-                                                    : "\u2500");
-        } else if (graph->dots == DOTS_BRAILLE) {
-            text_append(text, size, "%c%c%c", 0xe2, 0xa0 | (int)(bits >> 6), 0x80 | (int)(bits & 0x3f));
-        } else {
-            text_append(text, size, "%s", graph->dots == DOTS_HALF ? halves[bits & 3] : "*");
+    for (int i = 0; i < 8; i++) {
+        if (dots >> i & 1) {
+            code |= braille[i];
         }
     }
+    return code;
+}
+
+/* y in dots from the top. */
+static double dot_y(const struct graph *graph, double y)
+{
+    return (graph->high - y) / (graph->high - graph->low) *
+           (graph->rows * dots_down(graph->glyphs) - 1);
+}
+
+static double dot_x(const struct graph *graph, double x)
+{
+    double dot =
+        (x - graph->left) / (graph->right - graph->left) * graph->cols * dots_across(graph->glyphs);
+
+    /* far outside is outside; an int must hold it */
+    return isnan(dot) ? dot : fmin(fmax(dot, -1e6), 1e6);
+}
+
+/* Dots of one dot column, from y0 to y1. */
+static void fill_column(const struct graph *graph, uint32_t *dots, int x, double y0, double y1)
+{
+    int down = dots_down(graph->glyphs), across = dots_across(graph->glyphs);
+    int height = graph->rows * down;
+    double top = fmin(y0, y1), bottom = fmax(y0, y1);
+
+    if (x < 0 || x >= graph->cols * across || !(bottom >= -0.5) || !(top <= height - 0.5)) {
+        return;
+    }
+    top = fmax(top, 0.0);
+    bottom = fmin(bottom, height - 1);
+    for (int y = (int)lround(top); y <= (int)lround(bottom); y++) {
+        dots[y / down * graph->cols + x / across] |= 1u << (y % down + 4 * (x % across));
+    }
+}
+
+/* A line between two points, in dots. */
+static void fill_line(const struct graph *graph, uint32_t *dots, double x0, double y0, double x1,
+                      double y1)
+{
+    int first = (int)floor(fmax(x0, 0.0));
+    int last = (int)floor(fmin(x1, graph->cols * dots_across(graph->glyphs)));
+    double slope = x1 > x0 ? (y1 - y0) / (x1 - x0) : 0.0;
+
+    if (x1 < 0.0 || first == (int)floor(x1)) {
+        fill_column(graph, dots, (int)floor(x1), y0, y1);
+        return;
+    }
+    for (int x = first; x <= last; x++) {
+        double a = fmax(x, x0), b = fmin(x + 1.0, x1);
+        fill_column(graph, dots, x, y0 + slope * (a - x0), y0 + slope * (b - x0));
+    }
+}
+
+void graph_trace(const struct graph *graph, const struct graph_point *points, size_t n,
+                 uint32_t *ret_codes)
+{
+    size_t cells = (size_t)graph->rows * (size_t)graph->cols;
+    const struct graph_point *last = NULL;
+
+    memset(ret_codes, 0, cells * sizeof *ret_codes);
+    for (size_t i = 0; i < n; i++) {
+        const struct graph_point *point = &points[i];
+        double x = dot_x(graph, point->x), y = dot_y(graph, point->y);
+        if (!isfinite(x) || !isfinite(y)) {
+            last = NULL;
+            continue;
+        }
+        if (last && point->x - last->x <= graph->gap) {
+            fill_line(graph, ret_codes, dot_x(graph, last->x), dot_y(graph, last->y), x, y);
+        } else if (x >= 0.0 && x < 1e6) {
+            fill_column(graph, ret_codes, (int)floor(x), y, y);
+        }
+        last = point;
+    }
+    for (size_t i = 0; i < cells; i++) {
+        ret_codes[i] = dots_code(graph->glyphs, ret_codes[i]);
+    }
+}
+
+int graph_row(const struct graph *graph, double y)
+{
+    double dot = dot_y(graph, y);
+
+    if (!isfinite(dot) || fabs(dot) > 1e6) {
+        return -1;
+    }
+    return (int)floor(round(dot) / dots_down(graph->glyphs));
+}
+
+int graph_col(const struct graph *graph, double x)
+{
+    double dot = dot_x(graph, x);
+
+    if (!isfinite(dot) || fabs(dot) > 1e6) {
+        return -1;
+    }
+    return (int)floor(dot / dots_across(graph->glyphs));
+}
+
+double graph_round_step(double span, int most)
+{
+    double power, part;
+
+    if (!(span > 0.0) || !isfinite(span) || most < 1) {
+        return 1.0;
+    }
+    power = pow(10.0, floor(log10(span / most)));
+    part = span / most / power;
+    /* a hair of slack: 0.3 / 3 is not quite 0.1 */
+    return power * (part <= 1.0 + 1e-9   ? 1.0
+                    : part <= 2.0 + 1e-9 ? 2.0
+                    : part <= 5.0 + 1e-9 ? 5.0
+                                         : 10.0);
+}
+
+void graph_round_edges(double low, double high, double least, int most_ticks, double *ret_low,
+                       double *ret_high, double *ret_step)
+{
+    double step;
+
+    if (!isfinite(low) || !isfinite(high)) {
+        low = high = 0.0;
+    }
+    if (high - low < least) {
+        double middle = 0.5 * (low + high);
+        low = middle - 0.5 * least;
+        high = middle + 0.5 * least;
+    }
+    step = graph_round_step(high - low, most_ticks);
+    *ret_low = floor(low / step + 1e-9) * step;
+    *ret_high = ceil(high / step - 1e-9) * step;
+    *ret_step = step;
+}
+
+int graph_decimals(double step)
+{
+    int decimals = (int)ceil(-log10(step) - 1e-9);
+
+    return decimals < 0 ? 0 : decimals > 6 ? 6 : decimals;
 }

@@ -1,43 +1,51 @@
-/* graph.h - a level over time as rows of characters. Pure. */
+/*
+ * graph.h - a curve as characters: Braille dots, half blocks or ASCII, whatever can be shown. Gaps
+ * stay gaps. Pure.
+ */
 #ifndef VIEW_GRAPH_H
 #define VIEW_GRAPH_H
 
-#include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
-#include "view/canvas.h"
+#include "view/glyphs.h"
 
-enum { GRAPH_COLS = 240, GRAPH_ROWS = 60 };
-
-struct graph {
-    int cols, rows;
-    enum canvas_dots dots;
-    unsigned char cell[GRAPH_ROWS][GRAPH_COLS]; /* bits of the dots that are set */
-    double from_t, to_t, low, high;
-    double tick;    /* between round values on the level's axis */
-    int line_row;   /* row of the marked value; -1 = none in sight */
+struct graph_point {
+    double x, y; /* y NaN = a gap */
 };
 
-/* Empty graph. cols and rows are cut to what fits. */
-void graph_init(struct graph *graph, int cols, int rows, enum canvas_dots dots, double from_t,
-                double to_t);
+struct graph {
+    double left, right; /* x at the edges, left < right */
+    double low, high;   /* y at the edges, low < high */
+    double gap;         /* points further apart in x are not joined; INFINITY = always joined */
+    int rows, cols;
+    enum glyphs glyphs;
+};
 
-/* Choose a round range that holds low..high, at least `least` wide. */
-void graph_set_range(struct graph *graph, double low, double high, double least);
+/*
+ *   points     points[n], x not falling; those outside are cut off
+ *   ret_codes  [rows * cols], row by row from the top: code points, 0 where nothing is
+ */
+void graph_trace(const struct graph *graph, const struct graph_point *points, size_t n,
+                 uint32_t *ret_codes);
 
-/* A point; outside the ranges it is left out. */
-void graph_point(struct graph *graph, double t, double value);
+/* The row of a value, 0 = top; outside the graph it is below 0 or at least rows. */
+int graph_row(const struct graph *graph, double y);
 
-/* A value whose row is drawn as a line where no point is. */
-void graph_mark(struct graph *graph, double value);
+/* The column of an x, 0 = left. */
+int graph_col(const struct graph *graph, double x);
 
-/* One row as text, UTF-8, `cols` columns. */
-void graph_row(const struct graph *graph, int row, char *text, size_t size);
+/* The smallest of 1, 2, 5 times a power of ten that cuts a span into at most `most` parts. */
+double graph_round_step(double span, int most);
 
-/* The row that a value lies in; -1 = out of range. */
-int graph_row_of(const struct graph *graph, double value);
+/*
+ * Edges for values from low to high: at least `least` apart, on round numbers, with the step
+ * between ticks; so that they stay where they are while the values move a little.
+ */
+void graph_round_edges(double low, double high, double least, int most_ticks, double *ret_low,
+                       double *ret_high, double *ret_step);
 
-/* A round step: 1, 2 or 5 times a power of ten, so that `most` of them cover the width. */
-double graph_round_step(double width, int most);
+/* Decimals that a multiple of a step is written with. */
+int graph_decimals(double step);
 
 #endif

@@ -1,116 +1,179 @@
 #include "view/layout.h"
 
-#include <stddef.h>
+#include <stdbool.h>
+#include <string.h>
 
-enum side { WHOLE, LEFT, RIGHT };
+enum { MOST_PLACES = 16 };
 
-struct layout {
-    int least_rows, least_cols;
-    struct {
-        const struct panel *panel;
-        enum side side;
-    } parts[LAYOUT_PANELS];
+const int layout_least_rows = 12, layout_least_cols = 40;
+
+static const struct layout_place wide[] = {
+    {PANEL_HEAD, 0, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_TURN, 1, 1, {5, 8}, {62, LAYOUT_GROWS}},
+    {PANEL_LEVEL, 1, 2, {5, 8}, {40, 48}},
+    {PANEL_SATELLITE, 2, 3, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 3, 2, {4, 8}, {62, LAYOUT_GROWS}},
+    {PANEL_STEPS, 3, 6, {3, 8}, {36, 62}},
+    {PANEL_AIM, 4, 4, {4, 5}, {80, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 4, 5, {2, 5}, {30, 50}},
+    {PANEL_TREND, 5, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_NOTES, 6, 8, {1, 3}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 7, 1, {1, 2}, {40, LAYOUT_GROWS}},
 };
 
-/* From the largest down; each from top to bottom. Panels that find no rows are left out from the
- * end of the list, the key line never. */
+static const struct layout_place standard[] = {
+    {PANEL_HEAD, 0, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_TURN, 1, 1, {5, 5}, {40, LAYOUT_GROWS}},
+    {PANEL_LEVEL, 1, 2, {2, 5}, {30, 38}},
+    {PANEL_SATELLITE, 2, 3, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 3, 2, {2, 4}, {40, LAYOUT_GROWS}},
+    {PANEL_AIM, 4, 4, {4, 4}, {70, LAYOUT_GROWS}},
+    {PANEL_TREND, 5, 6, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 6, 5, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 7, 1, {1, 1}, {40, LAYOUT_GROWS}},
+};
+
+static const struct layout_place narrow[] = {
+    {PANEL_HEAD, 0, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_TURN, 1, 1, {4, 5}, {40, LAYOUT_GROWS}},
+    {PANEL_LEVEL, 2, 2, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_SATELLITE, 3, 4, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 4, 3, {3, 5}, {40, LAYOUT_GROWS}},
+    {PANEL_AIM, 5, 5, {3, 3}, {40, LAYOUT_GROWS}},
+    {PANEL_TREND, 6, 7, {3, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 7, 6, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
+};
+
+#define PLACES(list) list, sizeof list / sizeof *(list)
+
+/* Tried in this order. */
 static const struct layout layouts[] = {
-    {40, 110,
-     {{&panel_title, WHOLE},
-      {&panel_coach, WHOLE},
-      {&panel_aim, LEFT},
-      {&panel_level, LEFT},
-      {&panel_sources, LEFT},
-      {&panel_notes, LEFT},
-      {&panel_steps, RIGHT},
-      {&panel_trend, WHOLE},
-      {&panel_keys, WHOLE}}},
-    {LAYOUT_LEAST_ROWS, LAYOUT_LEAST_COLS,
-     {{&panel_title, WHOLE},
-      {&panel_coach, WHOLE},
-      {&panel_aim, WHOLE},
-      {&panel_level, WHOLE},
-      {&panel_trend, WHOLE},
-      {&panel_sources, WHOLE},
-      {&panel_keys, WHOLE}}},
+    {"wide", 34, 110, PLACES(wide)},
+    {"standard", 14, 72, PLACES(standard)},
+    {"narrow", 12, 40, PLACES(narrow)},
 };
 
-static const struct layout *choose(int rows, int cols)
+const struct layout *layout_choose(int rows, int cols)
 {
     for (size_t i = 0; i < sizeof layouts / sizeof *layouts; i++) {
-        if (rows >= layouts[i].least_rows && cols >= layouts[i].least_cols) {
+        if (rows >= layouts[i].rows && cols >= layouts[i].cols) {
             return &layouts[i];
         }
     }
     return NULL;
 }
 
-/* Rows that a run of panels asks for, of those that stand on the whole width or the left. */
-static int least_rows(const struct layout *layout)
-{
-    int sum = 0;
+/* One of several that share a length. */
+struct share {
+    struct layout_need need;
+    int rank;
+    bool kept;
+    int got;
+};
 
-    for (int i = 0; layout->parts[i].panel; i++) {
-        if (layout->parts[i].side != RIGHT) {
-            sum += layout->parts[i].panel->least_rows;
+/* Share out a length: what is needed by rank, then what is liked by rank, then the rest. */
+static void share_out(struct share *shares, int count, int length, int gap)
+{
+    for (;;) {
+        int needed = -gap, last = -1;
+        for (int i = 0; i < count; i++) {
+            if (shares[i].kept) {
+                needed += shares[i].need.least + gap;
+                if (last < 0 || shares[i].rank > shares[last].rank) {
+                    last = i;
+                }
+            }
+        }
+        if (needed <= length || last < 0) {
+            length -= needed;
+            break;
+        }
+        shares[last].kept = false;
+    }
+    for (int rank = 1; rank < 10; rank++) {
+        for (int i = 0; i < count; i++) {
+            int more = shares[i].need.most - shares[i].need.least;
+            if (!shares[i].kept || shares[i].rank != rank) {
+                continue;
+            }
+            shares[i].got = shares[i].need.least;
+            if (shares[i].need.most < LAYOUT_GROWS) {
+                more = more < length ? more : length;
+                shares[i].got += more;
+                length -= more;
+            }
         }
     }
-    return sum;
+    for (int i = 0; i < count; i++) {
+        if (shares[i].kept && shares[i].need.most >= LAYOUT_GROWS) {
+            shares[i].got += length;
+            return;
+        }
+    }
 }
 
-/* Spare rows go to the panels in order up to what they want; the rest to those without a limit. */
-static void share_rows(const struct layout *layout, int spare, int rows[LAYOUT_PANELS])
+static int greater(int a, int b)
 {
-    int greedy = 0;
-
-    for (int i = 0; layout->parts[i].panel; i++) {
-        const struct panel *panel = layout->parts[i].panel;
-        rows[i] = panel->least_rows;
-        greedy += panel->wanted_rows == 0 && layout->parts[i].side != RIGHT;
-    }
-    for (int i = 0; layout->parts[i].panel; i++) {
-        const struct panel *panel = layout->parts[i].panel;
-        int more = panel->wanted_rows - panel->least_rows;
-        if (panel->wanted_rows > 0 && layout->parts[i].side != RIGHT) {
-            more = more < spare ? more : spare;
-            rows[i] += more;
-            spare -= more;
-        }
-    }
-    for (int i = 0; greedy > 0 && layout->parts[i].panel; i++) {
-        if (layout->parts[i].panel->wanted_rows == 0 && layout->parts[i].side != RIGHT) {
-            rows[i] += spare / greedy;
-            spare -= spare / greedy;
-            greedy--;
-        }
-    }
+    return a > b ? a : b;
 }
 
-int layout_make(int rows, int cols, struct layout_place places[LAYOUT_PANELS])
+/* What a band needs is what its neediest panel needs. */
+static int gather_bands(const struct layout *layout, struct share bands[MOST_PLACES])
 {
-    const struct layout *layout = choose(rows, cols);
-    int given[LAYOUT_PANELS], top = 0, count = 0, left_top = -1, left_end = 0;
+    int count = 0;
 
-    if (!layout) {
-        return 0;
-    }
-    share_rows(layout, rows - least_rows(layout), given);
-    for (int i = 0; layout->parts[i].panel; i++) {
-        struct layout_place *place = &places[count++];
-        place->panel = layout->parts[i].panel;
-        if (layout->parts[i].side == RIGHT) {
-            /* beside everything that stands on the left */
-            *place = (struct layout_place){place->panel, left_top, cols / 2, left_end - left_top,
-                                           cols - cols / 2};
-            continue;
-        }
-        *place = (struct layout_place){place->panel, top, 0, given[i],
-                                       layout->parts[i].side == LEFT ? cols / 2 - 1 : cols};
-        if (layout->parts[i].side == LEFT) {
-            left_top = left_top < 0 ? top : left_top;
-            left_end = top + given[i];
-        }
-        top += given[i];
+    memset(bands, 0, MOST_PLACES * sizeof *bands);
+    for (size_t i = 0; i < layout->count; i++) {
+        const struct layout_place *place = &layout->places[i];
+        struct share *band = &bands[place->band];
+        bool first = !band->kept;
+        band->need.least = greater(band->need.least, place->rows.least);
+        band->need.most = greater(band->need.most, place->rows.most);
+        band->rank = first || place->rank < band->rank ? place->rank : band->rank;
+        band->kept = true;
+        count = greater(count, place->band + 1);
     }
     return count;
+}
+
+static void arrange_band(const struct layout *layout, int band, int row, int rows, int cols,
+                         struct layout_box *boxes)
+{
+    struct share shares[MOST_PLACES];
+    size_t places[MOST_PLACES];
+    int count = 0, col = 0;
+
+    for (size_t i = 0; i < layout->count; i++) {
+        const struct layout_place *place = &layout->places[i];
+        if (place->band == band) {
+            places[count] = i;
+            shares[count++] =
+                (struct share){.need = place->cols, .rank = place->rank, .kept = true};
+        }
+    }
+    share_out(shares, count, cols, LAYOUT_GAP);
+    for (int i = 0; i < count; i++) {
+        if (shares[i].kept) {
+            boxes[layout->places[places[i]].panel] =
+                (struct layout_box){.row = row, .col = col, .rows = rows, .cols = shares[i].got};
+            col += shares[i].got + LAYOUT_GAP;
+        }
+    }
+}
+
+void layout_arrange(const struct layout *layout, int rows, int cols,
+                    struct layout_box ret_boxes[PANEL_COUNT])
+{
+    struct share bands[MOST_PLACES];
+    int count = gather_bands(layout, bands), row = 0;
+
+    memset(ret_boxes, 0, PANEL_COUNT * sizeof *ret_boxes);
+    share_out(bands, count, rows, 0);
+    for (int band = 0; band < count; band++) {
+        if (bands[band].kept) {
+            arrange_band(layout, band, row, bands[band].got, cols, ret_boxes);
+            row += bands[band].got;
+        }
+    }
 }

@@ -1,21 +1,60 @@
-/* layout.h - which panels stand where on a screen of a size. Pure: the layouts are data. */
+/*
+ * layout.h - which panel goes where, as data. A layout is a list of places: bands from top to
+ * bottom, panels side by side in a band. Each place says what it needs and what it would like.
+ * Pure.
+ */
 #ifndef VIEW_LAYOUT_H
 #define VIEW_LAYOUT_H
 
-#include "view/panel.h"
+#include <stddef.h>
 
-enum { LAYOUT_PANELS = 12, LAYOUT_LEAST_COLS = 40, LAYOUT_LEAST_ROWS = 20 };
-
-struct layout_place {
-    const struct panel *panel;
-    int top, left, rows, cols;
+enum panel_id {
+    PANEL_HEAD,
+    PANEL_TURN,
+    PANEL_LEVEL,
+    PANEL_SATELLITE,
+    PANEL_COACH,
+    PANEL_STEPS,
+    PANEL_AIM,
+    PANEL_TREND,
+    PANEL_SOURCES,
+    PANEL_NOTES,
+    PANEL_KEYS,
+    PANEL_COUNT
 };
 
-/*
- * Places for the panels on a screen.
- *
- *   returns  how many; 0 when the screen is too small for any layout
- */
-int layout_make(int rows, int cols, struct layout_place places[LAYOUT_PANELS]);
+struct layout_need {
+    int least, most; /* most: what it would like; LAYOUT_GROWS = all there is */
+};
+
+enum { LAYOUT_GROWS = 10000, LAYOUT_GAP = 2 };
+
+struct layout_place {
+    enum panel_id panel;
+    int band; /* 0 = top; ascending in the list */
+    int rank; /* 1 = stays longest when room is scarce, and is given more first */
+    struct layout_need rows, cols;
+};
+
+struct layout {
+    const char *name;
+    int rows, cols; /* it is meant for this much and more */
+    const struct layout_place *places;
+    size_t count;
+};
+
+struct layout_box {
+    int row, col, rows, cols; /* rows 0 = the panel is left out */
+};
+
+/* The layout for a terminal's size; NULL = too small for any. */
+const struct layout *layout_choose(int rows, int cols);
+
+/* Boxes for all panels; those without a place, or without room, get none. */
+void layout_arrange(const struct layout *layout, int rows, int cols,
+                    struct layout_box ret_boxes[PANEL_COUNT]);
+
+/* The least size that any layout takes. */
+extern const int layout_least_rows, layout_least_cols;
 
 #endif

@@ -1,30 +1,39 @@
 /*
- * panel.h - one part of the screen. A new panel is one file with a const struct and one row of the
- * table in layout.c. What a panel says is computed by pure functions (readout.h); draw only places.
+ * panel.h - the parts of the screen. A panel is one file with one function that writes what it has
+ * to say on its pane, and one row in the table of panels.c. Pure: a panel looks at the scene and
+ * the time that it is handed, nothing else. It survives any size, no colour and no UTF-8.
  */
 #ifndef VIEW_PANEL_H
 #define VIEW_PANEL_H
 
-#include "view/canvas.h"
 #include "view/face.h"
+#include "view/graph.h"
+#include "view/keyboard.h"
+#include "view/layout.h"
+#include "view/sheet.h"
 
-/* What the screen itself remembers between frames. */
+/* What panels look at. All borrowed. */
 struct panel_view {
-    double trend_s;      /* seconds that the trend shows */
-    const char *message; /* to the operator; "" = none */
-    const char *typed;   /* the line being typed; NULL = none */
-    const char *prompt;
+    const struct face_scene *scene;
+    double t; /* now, s since the session's start */
+    const struct keyboard *keyboard;
+    const char *message;        /* "" = none */
+    struct graph_point *points; /* scratch: [STATE_TREND] */
+    uint32_t *codes;            /* scratch: a cell of the sheet each */
 };
 
-struct panel {
-    const char *name;
-    int least_rows;  /* it says nothing useful in fewer */
-    int wanted_rows; /* it can use no more; 0 = whatever is left */
-    void (*draw)(const struct canvas *canvas, const struct face_scene *scene,
-                 const struct panel_view *view);
-};
+/* Older than this and a value is shown as old, s. */
+extern const double panel_old_s;
 
-extern const struct panel panel_title, panel_coach, panel_aim, panel_level, panel_trend,
-    panel_sources, panel_notes, panel_keys, panel_steps;
+typedef void panel_compose(const struct pane *pane, const struct panel_view *view);
+
+panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach, panel_steps,
+    panel_aim, panel_trend, panel_sources, panel_notes, panel_keys;
+
+/* Not in a layout: it covers the screen when asked for. */
+panel_compose panel_help;
+
+/* The whole screen for its size. */
+void panels_compose(struct sheet *sheet, const struct panel_view *view);
 
 #endif

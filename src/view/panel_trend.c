@@ -1,74 +1,181 @@
-/* The trend: the filtered level over time, with the best so far as a line. */
+/* panel_trend.c - the filtered level over time, with the line of the best so far. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
-#include "view/graph.h"
+#include "base/text.h"
+#include "view/figures.h"
 #include "view/panel.h"
-#include "view/readout.h"
 
-static const int axis_cols = 8;
+enum { LABEL_COLS = 7, TICK_COLS = 12, TICK_ROWS = 3 };
 
-/* Lowest and highest filtered level in sight; best counts, so that its line is. */
-static void find_range(const struct state *state, double from_t, double *ret_low, double *ret_high)
+/* Readings further apart are not joined. */
+static const double gap_s = 5.0;
+
+/* The smallest span of levels that is drawn: less would make mountains of noise. */
+static double least_span(const struct state *state)
 {
-    *ret_low = *ret_high = state->level.best;
-    for (size_t i = 0; i < state->trend_count; i++) {
-        const struct state_trend *point = state_trend_at(state, i);
-        if (point->t >= from_t && isfinite(point->filtered)) {
-            *ret_low = fmin(*ret_low, point->filtered);
-            *ret_high = fmax(*ret_high, point->filtered);
+    switch (state->level.unit) {
+    case LEVEL_PERCENT:
+        return 5.0;
+    case LEVEL_VOLT:
+        return 0.1;
+    case LEVEL_RAW:
+        return fmax(0.02 * fabs(state->level.value), 0.1);
+    default:
+        return 2.0;
+    }
+}
+
+/* The points of the window, oldest first, with one before it so that the line enters from the left.
+ */
+static size_t gather(const struct state *state, double left, struct graph_point *points,
+                     double *ret_low, double *ret_high)
+{
+    size_t n = 0, i = state->trend_count;
+
+    *ret_low = INFINITY;
+    *ret_high = -INFINITY;
+    while (i > 0 && state_trend_at(state, i - 1)->t >= left) {
+        i--;
+    }
+    for (i = i > 0 ? i - 1 : 0; i < state->trend_count; i++) {
+        const struct state_trend *at = state_trend_at(state, i);
+        points[n++] = (struct graph_point){.x = at->t, .y = at->filtered};
+        if (isfinite(at->filtered) && at->t >= left) {
+            *ret_low = fmin(*ret_low, at->filtered);
+            *ret_high = fmax(*ret_high, at->filtered);
+        }
+    }
+    return n;
+}
+
+/* How many parts the axis of levels is cut into at most. */
+static int level_ticks(int rows)
+{
+    return rows < 3 ? 1 : rows < 8 ? rows - 1 : rows < 20 ? rows / 2 : 10;
+}
+
+static void put_levels(const struct pane *pane, const struct graph *graph, double step)
+{
+    int decimals = graph_decimals(step), last = -2;
+
+    for (int k = 0; k <= (int)lround((graph->high - graph->low) / step); k++) {
+        double level = graph->high - k * step;
+        int row = graph_row(graph, level);
+        if (row >= 0 && row < graph->rows && row > last) {
+            pane_print(pane, row, 0, INK_FAINT, "%*.*f", LABEL_COLS - 1, decimals,
+                       fabs(level) < 1e-9 ? 0.0 : level);
+            last = row;
         }
     }
 }
 
-static void fill(struct graph *graph, const struct state *state)
+/* Under the graph: how long ago, at round times. */
+static void put_times(const struct pane *pane, int row, const struct graph *graph, double now)
 {
-    for (size_t i = 0; i < state->trend_count; i++) {
-        const struct state_trend *point = state_trend_at(state, i);
-        if (point->t >= graph->from_t) {
-            graph_point(graph, point->t, point->filtered);
+    double span = graph->right - graph->left;
+    bool minutes = span > 200.0;
+    double unit = minutes ? 60.0 : 1.0;
+    double step = unit * graph_round_step(span / unit, graph->cols / TICK_COLS);
+
+    for (double ago = 0.0; ago < span && step > 0.0; ago += step) {
+        int col = graph_col(graph, now - ago);
+        char text[FIGURES_SIZE];
+        snprintf(text, sizeof text, ago > 0.0 ? "-%g %s" : "now", ago / unit,
+                 minutes ? "min" : "s");
+        col = LABEL_COLS + (col >= graph->cols ? graph->cols - 1 : col);
+        col -= pane_columns(pane, text) - 1;
+        if (col >= LABEL_COLS) {
+            pane_put(pane, row, col, INK_FAINT, text);
         }
     }
-    graph_mark(graph, state->level.best);
 }
 
-static void draw_axis(const struct canvas *canvas, const struct graph *graph)
+/* Dashes where nothing else is. */
+static void put_best_line(const struct pane *pane, const struct graph *graph, int row)
 {
-    for (double value = graph->low; value <= graph->high + 0.5 * graph->tick; value += graph->tick) {
-        int row = graph_row_of(graph, value);
-        if (row >= 0) {
-            canvas_text(canvas, row, 0, LOOK_FAINT, graph->tick < 1.0 ? "%7.1f" : "%7.0f", value);
+    uint32_t dash = graph->glyphs == GLYPHS_FULL ? 0x2504 : '-';
+
+    for (int col = 0; col < graph->cols; col++) {
+        pane_cell(pane, row, LABEL_COLS + col, INK_BEST, dash);
+    }
+}
+
+static void put_best_label(const struct pane *pane, int row, const struct state *state)
+{
+    char number[FIGURES_SIZE], text[FIGURES_SIZE + 8];
+
+    figures_level_number(number, state->level.best, state->level.unit);
+    snprintf(text, sizeof text, " best %s ", number);
+    pane_put(pane, row, LABEL_COLS + 2, INK_BEST, text);
+}
+
+static void put_trace(const struct pane *pane, const struct graph *graph, const uint32_t *codes)
+{
+    for (int row = 0; row < graph->rows; row++) {
+        for (int col = 0; col < graph->cols; col++) {
+            pane_cell(pane, row, LABEL_COLS + col, INK_TRACE, codes[row * graph->cols + col]);
         }
     }
 }
 
-static void draw_trend(const struct canvas *canvas, const struct face_scene *scene,
-                       const struct panel_view *view)
+/* Where the operator set marks, on the line of times. */
+static void put_marks(const struct pane *pane, int row, const struct graph *graph,
+                      const struct state *state)
 {
-    const struct state *state = scene->state;
-    struct graph graph;
-    char row_text[GRAPH_COLS * 3 + 1];
-    double low, high;
+    for (size_t i = 0; i < state->note_count; i++) {
+        int col = graph_col(graph, state->notes[i].t);
+        if (state->notes[i].mark && col >= 0 && col < graph->cols) {
+            pane_cell(pane, row, LABEL_COLS + col, INK_KEY, '^');
+        }
+    }
+}
 
-    graph_init(&graph, canvas->cols - axis_cols - 1, canvas->rows - 1, canvas->dots,
-               scene->t - view->trend_s, scene->t);
-    find_range(state, graph.from_t, &low, &high);
-    if (!state->level.known || !isfinite(low)) {
-        canvas_text(canvas, canvas->rows / 2, 1, LOOK_FAINT, "no level yet");
+void panel_trend(const struct pane *pane, const struct panel_view *view)
+{
+    const struct state *state = view->scene->state;
+    double window = keyboard_windows_s[view->keyboard->zoom], low, high, step;
+    struct graph graph = {.rows = pane->rows >= TICK_ROWS ? pane->rows - 1 : pane->rows,
+                          .cols = pane->cols - LABEL_COLS - 1,
+                          .gap = gap_s,
+                          .glyphs = pane->sheet->glyphs};
+    double cell_s;
+    int best_row;
+    size_t n;
+
+    if (graph.cols < TICK_COLS || graph.rows < 1) {
         return;
     }
-    graph_set_range(&graph, low, high, level_unit_is_db(state->level.unit) ? 1.0 : 5.0);
-    fill(&graph, state);
-    for (int row = 0; row < graph.rows; row++) {
-        graph_row(&graph, row, row_text, sizeof row_text);
-        canvas_text(canvas, row, axis_cols, LOOK_PLAIN, "%s", row_text);
+    if (state->trend_count == 0) {
+        pane_put(pane, 0, 1, INK_FAINT, "The level over time shows here once a meter speaks.");
+        return;
     }
-    draw_axis(canvas, &graph);
-    if (graph.line_row >= 0) {
-        canvas_text(canvas, graph.line_row, canvas->cols - 6, LOOK_STRONG, " best");
+    /* moves on by whole cells: a screen far away need not be drawn anew for less */
+    cell_s = window / graph.cols;
+    graph.right = ceil(view->t / cell_s) * cell_s;
+    graph.left = graph.right - window;
+    n = gather(state, graph.left, view->points, &low, &high);
+    if (isfinite(state->level.best)) {
+        high = fmax(high, state->level.best);
+        low = fmin(low, state->level.best);
     }
-    canvas_text(canvas, graph.rows, axis_cols, LOOK_FAINT, "%.0f s ago", view->trend_s);
-    canvas_text(canvas, graph.rows, canvas->cols - 5, LOOK_FAINT, "now");
+    graph_round_edges(low, high, least_span(state), level_ticks(graph.rows), &graph.low,
+                      &graph.high, &step);
+    put_levels(pane, &graph, step);
+    best_row = isfinite(state->level.best) ? graph_row(&graph, state->level.best) : -1;
+    if (best_row >= 0) {
+        put_best_line(pane, &graph, best_row);
+    }
+    graph_trace(&graph, view->points, n, view->codes);
+    put_trace(pane, &graph, view->codes);
+    if (best_row >= 0) {
+        put_best_label(pane, best_row, state);
+    }
+    if (graph.rows < pane->rows) {
+        pane_print(pane, graph.rows, 0, INK_FAINT, "%*s", LABEL_COLS - 1,
+                   level_unit_symbol(state->level.unit, true));
+        put_times(pane, graph.rows, &graph, graph.right);
+        put_marks(pane, graph.rows, &graph, state);
+    }
 }
-
-const struct panel panel_trend = {"trend", 4, 0, draw_trend};

@@ -1,278 +1,88 @@
-/* screen.c - the curses face: keys in, panels out. */
-#define NCURSES_NOMACROS
-#include <curses.h>
+/*
+ * screen.c - the face that is looked at: composes the panels when something has changed, at most
+ * some frames a second, and turns keys into words.
+ */
 #include <errno.h>
-#include <langinfo.h>
 #include <math.h>
-#include <signal.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <termios.h>
-#include <unistd.h>
-#include <wchar.h>
 
 #include "base/text.h"
-#include "view/canvas.h"
 #include "view/face.h"
-#include "view/layout.h"
-#include "view/screen_keys.h"
+#include "view/panel.h"
+#include "view/terminal.h"
 
-static const double redraw_s = 0.5; /* ages count on without a record */
-static const double message_s = 6.0;
-static const double zooms_s[] = {60.0, 300.0, 1200.0, 20.0};
+static const double frame_s = 0.05;  /* no more frames than an eye can follow */
+static const double message_s = 8.0; /* a sentence stays so long */
 
 struct screen {
-    SCREEN *terminal; /* owned */
-    bool utf8;
-    enum canvas_dots dots;
-    bool changed, help;
-    double shown_t, message_t;
-    size_t zoom;
-    int previous; /* key that waits for a second press */
-    char message[FACE_WORDS_SIZE];
-    bool typing;
-    char prompt[16];
-    char typed[FACE_WORDS_SIZE - 32];
+    struct terminal *terminal; /* owned */
+    struct keyboard keyboard;
+    char message[RECORD_TEXT_SIZE];
+    double message_t; /* when it came; NaN = not shown yet */
+    bool changed;     /* something is to be shown */
+    bool at_once;     /* and a hand is waiting for it */
+    double shown_t;
+    double pace; /* session seconds per second */
+    struct graph_point points[STATE_TREND];
+    uint32_t *codes; /* owned: a cell each */
+    int code_count;
 };
-
-/* --- the terminal as it was, whatever happens ------------------------------------------------ */
-
-static struct termios terminal_before;
-
-/* Only what may be called in a signal handler. */
-static void restore_and_die(int signal_number)
-{
-    static const char leave[] = "\033[0m\033[?1l\033[?25h\033[?1049l\r\n";
-    ssize_t ignored = write(STDOUT_FILENO, leave, sizeof leave - 1);
-
-    (void)ignored;
-    tcsetattr(STDIN_FILENO, TCSANOW, &terminal_before);
-    signal(signal_number, SIG_DFL);
-    raise(signal_number);
-}
-
-static void guard_terminal(void)
-{
-    static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT};
-    struct sigaction action = {.sa_handler = restore_and_die, .sa_flags = (int)SA_RESETHAND};
-
-    sigemptyset(&action.sa_mask);
-    for (size_t i = 0; i < sizeof crashes / sizeof *crashes; i++) {
-        sigaction(crashes[i], &action, NULL);
-    }
-}
-
-static void choose_dots(struct screen *screen)
-{
-    const char *term = getenv("TERM");
-
-    screen->utf8 = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
-    screen->dots = !screen->utf8                            ? DOTS_ASCII
-                   : term && strncmp(term, "linux", 5) == 0 ? DOTS_HALF
-                                                            : DOTS_BRAILLE;
-}
-
-static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
-{
-    struct screen *screen;
-    const char *term = getenv("TERM");
-
-    if (!term || strcmp(term, "dumb") == 0) {
-        text_copy(why, RECORD_TEXT_SIZE, "the terminal can't place text (TERM)");
-        return -ENOTTY;
-    }
-    screen = calloc(1, sizeof *screen);
-    if (!screen || tcgetattr(STDIN_FILENO, &terminal_before) < 0) {
-        free(screen);
-        text_copy(why, RECORD_TEXT_SIZE, "standard input is no terminal");
-        return -ENOTTY;
-    }
-    screen->terminal = newterm(NULL, stdout, stdin);
-    if (!screen->terminal) {
-        free(screen);
-        text_copy(why, RECORD_TEXT_SIZE, "the terminal of TERM is not known");
-        return -ENOTTY;
-    }
-    guard_terminal();
-    set_escdelay(25);
-    cbreak();
-    noecho();
-    nonl();
-    curs_set(0);
-    keypad(stdscr, TRUE);
-    nodelay(stdscr, TRUE);
-    canvas_init_looks();
-    choose_dots(screen);
-    screen->changed = true;
-    screen->shown_t = -INFINITY;
-    *ret_self = screen;
-    return 0;
-}
 
 static void screen_close(void *self)
 {
     struct screen *screen = self;
 
-    if (!screen) {
-        return;
+    if (screen) {
+        terminal_close(screen->terminal);
+        free(screen->codes);
+        free(screen);
     }
-    endwin();
-    delscreen(screen->terminal);
-    free(screen);
+}
+
+static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
+{
+    struct screen *screen = calloc(1, sizeof *screen);
+    int r;
+
+    if (!screen) {
+        text_copy(why, RECORD_TEXT_SIZE, strerror(ENOMEM));
+        return -ENOMEM;
+    }
+    r = terminal_open(&screen->terminal, why);
+    if (r < 0) {
+        screen_close(screen);
+        return r;
+    }
+    keyboard_init(&screen->keyboard);
+    screen->message_t = NAN;
+    screen->shown_t = -INFINITY;
+    screen->changed = screen->at_once = true;
+    screen->pace = 1.0;
+    *ret_self = screen;
+    return 0;
 }
 
 static int screen_fd(const void *self)
 {
-    (void)self;
-    return STDIN_FILENO;
-}
-
-/* --- keys ----------------------------------------------------------------------------------- */
-
-static int translate(int r, wint_t key)
-{
-    if (r == KEY_CODE_YES) {
-        switch (key) {
-        case KEY_LEFT:
-            return KEYS_LEFT;
-        case KEY_RIGHT:
-            return KEYS_RIGHT;
-        case KEY_UP:
-            return KEYS_UP;
-        case KEY_DOWN:
-            return KEYS_DOWN;
-        case KEY_ENTER:
-            return KEYS_ENTER;
-        case KEY_BACKSPACE:
-            return KEYS_BACKSPACE;
-        case KEY_F(1):
-            return KEYS_HELP;
-        default:
-            return 0;
-        }
-    }
-    switch (key) {
-    case '\r':
-    case '\n':
-        return KEYS_ENTER;
-    case 27:
-        return KEYS_ESCAPE;
-    case 8:
-    case 127:
-        return KEYS_BACKSPACE;
-    default:
-        return (int)key;
-    }
-}
-
-static void type_character(struct screen *screen, int key)
-{
-    char bytes[8];
-    mbstate_t shift = {0};
-    size_t used = strlen(screen->typed), n;
-
-    if (key < ' ' || key >= KEYS_LEFT) {
-        return;
-    }
-    n = wcrtomb(bytes, (wchar_t)key, &shift);
-    if (n != (size_t)-1 && used + n < sizeof screen->typed) {
-        memcpy(screen->typed + used, bytes, n);
-        screen->typed[used + n] = '\0';
-    }
-}
-
-static void erase_character(struct screen *screen)
-{
-    size_t n = strlen(screen->typed);
-
-    while (n > 0 && ((unsigned char)screen->typed[n - 1] & 0xc0) == 0x80) {
-        n--;
-    }
-    screen->typed[n > 0 ? n - 1 : 0] = '\0';
-}
-
-/* A key of a line being typed: true when the line is whole. */
-static bool type_key(struct screen *screen, int key, char words[FACE_WORDS_SIZE])
-{
-    switch (key) {
-    case KEYS_ESCAPE:
-        screen->typing = false;
-        return false;
-    case KEYS_BACKSPACE:
-        erase_character(screen);
-        return false;
-    case KEYS_ENTER:
-        screen->typing = false;
-        snprintf(words, FACE_WORDS_SIZE, "%s%s", screen->prompt, screen->typed);
-        return screen->typed[0] != '\0';
-    default:
-        type_character(screen, key);
-        return false;
-    }
-}
-
-static void say(struct screen *screen, const char *text)
-{
-    text_copy(screen->message, sizeof screen->message, text);
-    screen->message_t = NAN; /* from the next frame on */
-}
-
-static bool act(struct screen *screen, int key, const struct face_scene *scene,
-                char words[FACE_WORDS_SIZE])
-{
-    int previous = screen->previous;
-
-    screen->previous = 0;
-    if (screen->help) {
-        screen->help = false;
-        return false;
-    }
-    screen->message[0] = '\0';
-    switch (screen_keys_act(key, previous, scene, words)) {
-    case SCREEN_WORDS:
-        return true;
-    case SCREEN_AGAIN:
-        screen->previous = key;
-        say(screen, words);
-        return false;
-    case SCREEN_TYPE:
-        screen->typing = true;
-        text_copy(screen->prompt, sizeof screen->prompt, words);
-        screen->typed[0] = '\0';
-        return false;
-    case SCREEN_ZOOM:
-        screen->zoom = (screen->zoom + 1) % (sizeof zooms_s / sizeof *zooms_s);
-        return false;
-    case SCREEN_SHOW_HELP:
-        screen->help = true;
-        return false;
-    case SCREEN_NOTHING:
-        break;
-    }
-    return false;
+    return terminal_fd(((const struct screen *)self)->terminal);
 }
 
 static int screen_input(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE])
 {
     struct screen *screen = self;
-    wint_t key;
+    uint32_t stroke;
     int r;
 
-    while ((r = get_wch(&key)) != ERR) {
-        screen->changed = true;
-        if (r == KEY_CODE_YES && key == KEY_RESIZE) {
-            continue;
-        }
-        if (screen->typing ? type_key(screen, translate(r, key), words)
-                           : act(screen, translate(r, key), scene, words)) {
+    while ((r = terminal_key(screen->terminal, &stroke)) == 1) {
+        screen->changed = screen->at_once = true;
+        screen->message[0] = '\0';
+        if (keyboard_press(&screen->keyboard, scene, stroke, words) == 1) {
             return 1;
         }
     }
-    return 0;
+    return r;
 }
-
-/* --- frames --------------------------------------------------------------------------------- */
 
 static void screen_record(void *self, const struct face_scene *scene, const struct record *record)
 {
@@ -286,82 +96,84 @@ static void screen_record(void *self, const struct face_scene *scene, const stru
 static void screen_message(void *self, const char *text)
 {
     struct screen *screen = self;
-    char first[FACE_WORDS_SIZE];
 
+    screen->changed = screen->at_once = true;
     if (strchr(text, '\n')) {
-        screen->help = true; /* a text of many lines is the help */
-    } else {
-        text_copy(first, sizeof first, text);
-        say(screen, first);
+        /* a page of text: the help has it all */
+        screen->keyboard.help = true;
+        return;
     }
-    screen->changed = true;
+    text_copy(screen->message, sizeof screen->message, text);
+    screen->message_t = NAN;
 }
 
-static void draw_help(const struct canvas *canvas)
+/* The scratch that the graph needs for a sheet of this size. */
+static bool make_room(struct screen *screen, const struct sheet *sheet)
 {
-    canvas_bar(canvas, 0, LOOK_BAR);
-    canvas_text(canvas, 0, 1, LOOK_BAR, "keys");
-    for (int i = 0, row = 2; screen_keys_help[i] && row < canvas->rows; i++) {
-        row += canvas_paragraph(canvas, row, 1, canvas->rows - row, LOOK_PLAIN,
-                                screen_keys_help[i]);
+    int cells = sheet->rows * sheet->cols;
+    uint32_t *codes;
+
+    if (cells <= screen->code_count) {
+        return true;
     }
+    codes = realloc(screen->codes, (size_t)cells * sizeof *codes);
+    if (!codes) {
+        return false;
+    }
+    screen->codes = codes;
+    screen->code_count = cells;
+    return true;
 }
 
-static void draw(struct screen *screen, const struct face_scene *scene)
+/* A sentence goes after its time. */
+static void age_message(struct screen *screen, double t)
 {
-    struct layout_place places[LAYOUT_PANELS];
-    struct canvas whole = {0, 0, getmaxy(stdscr), getmaxx(stdscr), screen->utf8, screen->dots};
-    int count = layout_make(whole.rows, whole.cols, places);
-    struct panel_view view = {
-        .trend_s = zooms_s[screen->zoom],
-        .message = screen->message,
-        .typed = screen->typing ? screen->typed : NULL,
-        .prompt = screen->prompt[0] ? screen->prompt : "say: ",
-    };
-
-    erase();
-    if (screen->help) {
-        draw_help(&whole);
-    } else if (count == 0) {
-        canvas_paragraph(&whole, 0, 0, whole.rows, LOOK_PLAIN,
-                         "This screen is too small: 40 columns and 20 rows are needed.");
+    if (screen->message[0] == '\0') {
+        return;
     }
-    for (int i = 0; !screen->help && i < count; i++) {
-        struct canvas part = whole;
-        part.top = places[i].top;
-        part.left = places[i].left;
-        part.rows = places[i].rows;
-        part.cols = places[i].cols;
-        places[i].panel->draw(&part, scene, &view);
+    if (isnan(screen->message_t) || t < screen->message_t) {
+        screen->message_t = t;
+    } else if (t - screen->message_t > message_s * screen->pace) {
+        screen->message[0] = '\0';
     }
-    refresh();
 }
 
 static void screen_show(void *self, const struct face_scene *scene)
 {
     struct screen *screen = self;
+    double t = fmax(scene->t, scene->state->t);
+    struct sheet *sheet;
 
-    if (screen->message[0] != '\0' && !isfinite(screen->message_t)) {
-        screen->message_t = scene->t;
+    screen->pace = scene->speed > 0.0 ? scene->speed : 1.0;
+    screen->changed = screen->changed || floor(t) != floor(screen->shown_t);
+    if (terminal_wants_redraw(screen->terminal) || t < screen->shown_t) {
+        screen->at_once = true;
     }
-    if (screen->message[0] != '\0' && scene->t > screen->message_t + message_s &&
-        screen->previous == 0) {
-        screen->message[0] = '\0';
-        screen->changed = true;
-    }
-    if (!screen->changed && scene->t < screen->shown_t + redraw_s) {
+    if (!screen->at_once && (!screen->changed || t - screen->shown_t < frame_s * screen->pace)) {
         return;
     }
-    screen->changed = false;
-    screen->shown_t = scene->t;
-    draw(screen, scene);
+    sheet = terminal_sheet(screen->terminal);
+    if (!sheet || !make_room(screen, sheet)) {
+        return;
+    }
+    age_message(screen, t);
+    panels_compose(sheet, &(struct panel_view){.scene = scene,
+                                               .t = t,
+                                               .keyboard = &screen->keyboard,
+                                               .message = screen->message,
+                                               .points = screen->points,
+                                               .codes = screen->codes});
+    terminal_show(screen->terminal);
+    screen->changed = screen->at_once = false;
+    screen->shown_t = t;
 }
 
 static double screen_wake(const void *self, double t)
 {
     const struct screen *screen = self;
 
-    return fmax(screen->shown_t + redraw_s, t);
+    /* clocks and ages count whole seconds */
+    return screen->changed ? fmax(t, screen->shown_t + frame_s * screen->pace) : floor(t) + 1.0;
 }
 
 const struct face_ops face_screen = {

@@ -40,7 +40,7 @@ static void turns_are_said_in_eighths(void **unused)
         double turns;
         const char *want, *worded;
     } rows[] = {
-        {0.01, "under 1/8", "under 1/8 turn"},
+        {0.01, "<1/8", "<1/8 turn"},
         {0.125, "1/8", "1/8 turn"},
         {0.26, "1/4", "1/4 turn"},
         {0.97, "1", "1 turn"},

@@ -1,0 +1,316 @@
+#include "view/keyboard.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+
+/* A nudge with a key: an eighth of a bolt's turn, or this where turns are not known. */
+static const double fine_deg[AXIS_COUNT] = {0.1, 0.1, 0.5};
+static const double coarse_deg[AXIS_COUNT] = {1.0, 1.0, 5.0};
+
+static const double least_speed = 0.125, most_speed = 64.0;
+
+const double keyboard_windows_s[KEYBOARD_WINDOWS] = {30.0, 60.0, 120.0, 300.0, 900.0, 3600.0};
+
+const struct keyboard_help keyboard_help[] = {
+    {"Enter", "done: the step's work is done, or the question is answered", KEYS_LIVE},
+    {"s s", "skip this step (twice)", KEYS_LIVE},
+    {"b", "back to the step before", KEYS_LIVE},
+    {"r", "repeat this step", KEYS_LIVE},
+    {"arrows, h j k l", "moved: 1/8 turn of that bolt, or 0.1\u00b0", KEYS_LIVE},
+    {"Shift, H J K L", "moved: a whole turn, or 1\u00b0", KEYS_LIVE},
+    {", .", "moved anticlockwise, clockwise: 1/8 turn, or 0.5\u00b0", KEYS_LIVE},
+    {"< >", "the same: a whole turn, or 5\u00b0", KEYS_LIVE},
+    {"0 to 9", "type what this step's scale reads", KEYS_LIVE},
+    {"a e w", "type azimuth, elevation, skew", KEYS_LIVE},
+    {"v", "type a level", KEYS_LIVE},
+    {"n", "type a note", KEYS_LIVE},
+    {"m", "set a mark", KEYS_LIVE},
+    {"space", "pause, play", KEYS_REPLAY},
+    {"[ ]", "10 s back, forward; so do left and right", KEYS_REPLAY},
+    {"+ -", "twice, half as fast", KEYS_REPLAY},
+    {":", "type words", KEYS_ALWAYS},
+    {"z Z", "trend: less, more time", KEYS_ALWAYS},
+    {"? F1", "this help; any key closes it", KEYS_ALWAYS},
+    {"Ctrl-L", "draw all anew", KEYS_ALWAYS},
+    {"q q", "quit (twice); the log is kept", KEYS_ALWAYS},
+};
+const size_t keyboard_help_count = sizeof keyboard_help / sizeof *keyboard_help;
+
+void keyboard_init(struct keyboard *keyboard)
+{
+    *keyboard = (struct keyboard){.mode = KEYBOARD_KEYS, .zoom = 1};
+}
+
+static void hint(struct keyboard *keyboard, const char *text)
+{
+    text_copy(keyboard->hint, sizeof keyboard->hint, text);
+}
+
+static int say(char words[FACE_WORDS_SIZE], const char *text)
+{
+    text_copy(words, FACE_WORDS_SIZE, text);
+    return 1;
+}
+
+static void start_line(struct keyboard *keyboard, const char *text)
+{
+    keyboard->mode = KEYBOARD_LINE;
+    editor_start(&keyboard->editor, text);
+}
+
+/* --- typing words --------------------------------------------------------------------------- */
+
+static int press_in_line(struct keyboard *keyboard, uint32_t stroke, char words[FACE_WORDS_SIZE])
+{
+    struct editor *editor = &keyboard->editor;
+
+    switch (stroke) {
+    case STROKE_ENTER:
+        keyboard->mode = KEYBOARD_KEYS;
+        return say(words, editor->text);
+    case STROKE_ESCAPE:
+        keyboard->mode = KEYBOARD_KEYS;
+        return 0;
+    case STROKE_BACKSPACE:
+        if (editor->text[0] == '\0') {
+            keyboard->mode = KEYBOARD_KEYS;
+        }
+        editor_delete_before(editor);
+        return 0;
+    case STROKE_DELETE:
+    case 'D' & 0x1f:
+        editor_delete_at(editor);
+        return 0;
+    case STROKE_LEFT:
+        editor_go(editor, -1);
+        return 0;
+    case STROKE_RIGHT:
+        editor_go(editor, 1);
+        return 0;
+    case STROKE_HOME:
+    case 'A' & 0x1f:
+        editor_go_start(editor);
+        return 0;
+    case STROKE_END:
+    case 'E' & 0x1f:
+        editor_go_end(editor);
+        return 0;
+    case 'W' & 0x1f:
+        editor_delete_word(editor);
+        return 0;
+    case 'U' & 0x1f:
+        editor_delete_to_start(editor);
+        return 0;
+    case 'K' & 0x1f:
+        editor_delete_to_end(editor);
+        return 0;
+    default:
+        editor_insert(editor, stroke);
+        return 0;
+    }
+}
+
+/* --- single keys ---------------------------------------------------------------------------- */
+
+static int press_move(const struct face_scene *scene, enum axis axis, int sign, bool coarse,
+                      char words[FACE_WORDS_SIZE])
+{
+    const char *way = axis_way(axis, sign);
+
+    if (isfinite(scene->state->job->mount.axes[axis].turn_deg)) {
+        snprintf(words, FACE_WORDS_SIZE, "moved %s %s turns", way, coarse ? "1" : "1/8");
+    } else {
+        snprintf(words, FACE_WORDS_SIZE, "moved %s %g deg", way,
+                 coarse ? coarse_deg[axis] : fine_deg[axis]);
+    }
+    return 1;
+}
+
+/* Keys that turn the antenna, or say that it was turned. */
+static const struct {
+    uint32_t stroke;
+    enum axis axis;
+    int sign;
+    bool coarse;
+} moves[] = {
+    {STROKE_LEFT, AXIS_AZIMUTH, -1, false},
+    {'h', AXIS_AZIMUTH, -1, false},
+    {STROKE_RIGHT, AXIS_AZIMUTH, 1, false},
+    {'l', AXIS_AZIMUTH, 1, false},
+    {STROKE_UP, AXIS_ELEVATION, 1, false},
+    {'k', AXIS_ELEVATION, 1, false},
+    {STROKE_DOWN, AXIS_ELEVATION, -1, false},
+    {'j', AXIS_ELEVATION, -1, false},
+    {STROKE_SHIFT_LEFT, AXIS_AZIMUTH, -1, true},
+    {'H', AXIS_AZIMUTH, -1, true},
+    {STROKE_SHIFT_RIGHT, AXIS_AZIMUTH, 1, true},
+    {'L', AXIS_AZIMUTH, 1, true},
+    {STROKE_SHIFT_UP, AXIS_ELEVATION, 1, true},
+    {'K', AXIS_ELEVATION, 1, true},
+    {STROKE_SHIFT_DOWN, AXIS_ELEVATION, -1, true},
+    {'J', AXIS_ELEVATION, -1, true},
+    {',', AXIS_SKEW, -1, false},
+    {'.', AXIS_SKEW, 1, false},
+    {'<', AXIS_SKEW, -1, true},
+    {'>', AXIS_SKEW, 1, true},
+};
+
+/* A digit begins what the scale of this step's axis reads. */
+static void start_number(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke)
+{
+    static const char *const words[AXIS_COUNT] = {"az ", "el ", "skew "};
+    enum axis axis = scene->state->advice.axis;
+
+    start_line(keyboard, isfinite(scene->state->advice_t) && axis < AXIS_COUNT ? words[axis] : "");
+    editor_insert(&keyboard->editor, stroke);
+}
+
+static int press_live(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
+                      char words[FACE_WORDS_SIZE])
+{
+    for (size_t i = 0; i < sizeof moves / sizeof *moves; i++) {
+        if (moves[i].stroke == stroke) {
+            return press_move(scene, moves[i].axis, moves[i].sign, moves[i].coarse, words);
+        }
+    }
+    if ((stroke >= '0' && stroke <= '9') || stroke == '-') {
+        start_number(keyboard, scene, stroke);
+        return 0;
+    }
+    switch (stroke) {
+    case STROKE_ENTER:
+        return say(words, "done");
+    case 's':
+        keyboard->mode = KEYBOARD_CONFIRM_SKIP;
+        return 0;
+    case 'b':
+        return say(words, "back");
+    case 'r':
+        return say(words, "repeat");
+    case 'm':
+        return say(words, "mark");
+    case 'n':
+        start_line(keyboard, "note ");
+        return 0;
+    case 'a':
+        start_line(keyboard, "az ");
+        return 0;
+    case 'e':
+        start_line(keyboard, "el ");
+        return 0;
+    case 'w':
+        start_line(keyboard, "skew ");
+        return 0;
+    case 'v':
+        start_line(keyboard, "level ");
+        return 0;
+    case ' ':
+    case '[':
+    case ']':
+    case '+':
+        hint(keyboard, "That key steers a replay; this is live.");
+        return 0;
+    default:
+        hint(keyboard, "That key means nothing here: ? shows the keys.");
+        return 0;
+    }
+}
+
+static int press_speed(const struct face_scene *scene, double factor, char words[FACE_WORDS_SIZE])
+{
+    double speed = (scene->speed > 0.0 ? scene->speed : 1.0) * factor;
+
+    speed = fmin(fmax(speed, least_speed), most_speed);
+    snprintf(words, FACE_WORDS_SIZE, "speed %g", speed);
+    return 1;
+}
+
+static int press_replay(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
+                        char words[FACE_WORDS_SIZE])
+{
+    switch (stroke) {
+    case ' ':
+        return say(words, scene->paused ? "play" : "pause");
+    case '[':
+    case 'h':
+    case STROKE_LEFT:
+        return say(words, "rewind 10");
+    case ']':
+    case 'l':
+    case STROKE_RIGHT:
+        return say(words, "forward 10");
+    case '+':
+    case '=':
+        return press_speed(scene, 2.0, words);
+    case '-':
+        return press_speed(scene, 0.5, words);
+    default:
+        hint(keyboard, "That key means nothing in a replay: ? shows the keys.");
+        return 0;
+    }
+}
+
+static void zoom(struct keyboard *keyboard, int by)
+{
+    int zoom = keyboard->zoom + by;
+
+    keyboard->zoom = zoom < 0 ? 0 : zoom >= KEYBOARD_WINDOWS ? KEYBOARD_WINDOWS - 1 : zoom;
+}
+
+static int press_key(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
+                     char words[FACE_WORDS_SIZE])
+{
+    switch (stroke) {
+    case '?':
+    case STROKE_HELP:
+        keyboard->help = true;
+        return 0;
+    case ':':
+        start_line(keyboard, "");
+        return 0;
+    case 'q':
+        keyboard->mode = KEYBOARD_CONFIRM_QUIT;
+        return 0;
+    case 'z':
+        zoom(keyboard, -1);
+        return 0;
+    case 'Z':
+        zoom(keyboard, 1);
+        return 0;
+    case STROKE_ESCAPE:
+    case STROKE_NONE:
+        return 0;
+    default:
+        return scene->replaying ? press_replay(keyboard, scene, stroke, words)
+                                : press_live(keyboard, scene, stroke, words);
+    }
+}
+
+int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
+                   char words[FACE_WORDS_SIZE])
+{
+    enum keyboard_mode mode = keyboard->mode;
+
+    keyboard->hint[0] = '\0';
+    if (keyboard->help) {
+        keyboard->help = false;
+        return 0;
+    }
+    switch (mode) {
+    case KEYBOARD_LINE:
+        return press_in_line(keyboard, stroke, words);
+    case KEYBOARD_CONFIRM_QUIT:
+    case KEYBOARD_CONFIRM_SKIP:
+        /* any other key is a no, and does nothing else */
+        keyboard->mode = KEYBOARD_KEYS;
+        if (mode == KEYBOARD_CONFIRM_QUIT && stroke == 'q') {
+            return say(words, "quit");
+        }
+        return mode == KEYBOARD_CONFIRM_SKIP && stroke == 's' ? say(words, "skip") : 0;
+    default:
+        return press_key(keyboard, scene, stroke, words);
+    }
+}

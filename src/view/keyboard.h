@@ -1,0 +1,74 @@
+/*
+ * keyboard.h - from keys to words: few keys, the same everywhere, nothing destructive without a
+ * second press. Pure.
+ */
+#ifndef VIEW_KEYBOARD_H
+#define VIEW_KEYBOARD_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "view/editor.h"
+#include "view/face.h"
+
+/* A key that is no character; characters are their code points. */
+enum stroke {
+    STROKE_NONE = 0x110000, /* past Unicode */
+    STROKE_ENTER,
+    STROKE_ESCAPE,
+    STROKE_LEFT,
+    STROKE_RIGHT,
+    STROKE_UP,
+    STROKE_DOWN,
+    STROKE_SHIFT_LEFT,
+    STROKE_SHIFT_RIGHT,
+    STROKE_SHIFT_UP,
+    STROKE_SHIFT_DOWN,
+    STROKE_BACKSPACE,
+    STROKE_DELETE,
+    STROKE_HOME,
+    STROKE_END,
+    STROKE_HELP,
+};
+
+enum keyboard_mode {
+    KEYBOARD_KEYS,         /* each key means something */
+    KEYBOARD_LINE,         /* words are being typed */
+    KEYBOARD_CONFIRM_QUIT, /* q was pressed once */
+    KEYBOARD_CONFIRM_SKIP, /* s was pressed once */
+};
+
+enum { KEYBOARD_HINT_SIZE = 128 };
+
+struct keyboard {
+    enum keyboard_mode mode;
+    struct editor editor;
+    bool help;                     /* the help is shown */
+    int zoom;                      /* of the trend: index into keyboard_windows_s */
+    char hint[KEYBOARD_HINT_SIZE]; /* a sentence about the last key; "" = none */
+};
+
+/* Spans of time that the trend can show, s. */
+enum { KEYBOARD_WINDOWS = 6 };
+extern const double keyboard_windows_s[KEYBOARD_WINDOWS];
+
+void keyboard_init(struct keyboard *keyboard);
+
+/*
+ * One key.
+ *
+ *   stroke   a code point or one of the strokes
+ *   returns  1 and words of the grammar; 0 when it was for the screen alone
+ */
+int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
+                   char words[FACE_WORDS_SIZE]);
+
+/* Keys and what they do, for the help panel. */
+struct keyboard_help {
+    const char *keys, *text;
+    enum { KEYS_ALWAYS, KEYS_LIVE, KEYS_REPLAY } when;
+};
+extern const struct keyboard_help keyboard_help[];
+extern const size_t keyboard_help_count;
+
+#endif

@@ -1,0 +1,46 @@
+/* panel_coach.c - what next: the step, the sentence, and why. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "view/figures.h"
+#include "view/panel.h"
+
+enum { LINE_SIZE = 160, BAR_COLS = 16 };
+
+/* "[#####...........]": steps behind, of all. */
+static void describe_progress(const struct record_step *step, char text[LINE_SIZE])
+{
+    int behind = step->count > 0 ? (step->number - 1) * BAR_COLS / step->count : 0;
+
+    text[0] = '\0';
+    text_append(text, LINE_SIZE, "[%.*s%.*s]", behind, "################", BAR_COLS - behind,
+                "................");
+}
+
+void panel_coach(const struct pane *pane, const struct panel_view *view)
+{
+    const struct state *state = view->scene->state;
+    struct pane text = pane_part(pane, 0, 1, pane->rows, pane->cols - 1);
+    char progress[LINE_SIZE], clock[FIGURES_SIZE];
+    int row = 1;
+
+    if (isnan(state->step_t)) {
+        pane_put(&text, 0, 0, INK_STRONG, "The procedure has not begun");
+        return;
+    }
+    pane_print(&text, 0, 0, INK_STRONG, "Step %d of %d: %s", state->step.number, state->step.count,
+               state->step.name);
+    describe_progress(&state->step, progress);
+    figures_clock(clock, view->t - state->step_t);
+    if (pane->cols >= 60) {
+        text_append(progress, sizeof progress, " %s", clock);
+        pane_put_right(&text, 0, INK_FAINT, progress);
+    }
+    if (isnan(state->advice_t)) {
+        return;
+    }
+    row += pane_wrap(&text, row, text.rows - row, INK_STRONG, state->advice.say);
+    pane_wrap(&text, row, text.rows - row, INK_PLAIN, state->advice.why);
+}

@@ -1,0 +1,99 @@
+/* panel_keys.c - the bottom of the screen: what is being typed or asked, else a message, else keys.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "view/panel.h"
+
+/* In the order of use; as many as fit are shown, the last two always. */
+struct key_hint {
+    const char *key, *text;
+};
+
+static const struct key_hint live[] = {
+    {"Enter", "done"}, {"arrows", "moved"}, {"s", "skip"}, {"b", "back"}, {"r", "repeat"},
+    {":", "type"},     {"n", "note"},       {"m", "mark"}, {"?", "help"}, {"q", "quit"},
+};
+static const struct key_hint simulated[] = {
+    {"Enter", "done"}, {"arrows", "turn it"}, {", .", "skew"}, {"Shift", "more"}, {"s", "skip"},
+    {"b", "back"},     {":", "type"},         {"n", "note"},   {"?", "help"},     {"q", "quit"},
+};
+static const struct key_hint replay[] = {
+    {"space", "pause"}, {"[ ]", "10 s back, on"}, {"+ -", "pace"}, {":", "type"}, {"?", "help"},
+    {"q", "quit"},
+};
+
+static int hint_columns(const struct key_hint *hint)
+{
+    return (int)(strlen(hint->key) + strlen(hint->text)) + 3;
+}
+
+static void put_hints(const struct pane *pane, const struct key_hint *hints, size_t count)
+{
+    int room = pane->cols - 1, col = 1;
+
+    room -= hint_columns(&hints[count - 2]) + hint_columns(&hints[count - 1]) - 2;
+    for (size_t i = 0; i < count; i++) {
+        if (i + 2 < count) {
+            if (hint_columns(&hints[i]) > room) {
+                continue;
+            }
+            room -= hint_columns(&hints[i]);
+        }
+        col = pane_put(pane, 0, col, INK_KEY, hints[i].key);
+        col = pane_put(pane, 0, col + 1, INK_PLAIN, hints[i].text) + 2;
+    }
+}
+
+/* The line being typed, scrolled so that the cursor shows. */
+static void put_entry(const struct pane *pane, const struct editor *editor)
+{
+    char before[EDITOR_SIZE];
+    const char *text = editor->text;
+    int room = pane->cols - 3, columns, from = 2;
+
+    memcpy(before, editor->text, editor->at);
+    before[editor->at] = '\0';
+    columns = pane_columns(pane, before);
+    while (columns > room && *text) {
+        uint32_t code;
+        text += glyphs_next(text, &code);
+        columns = pane_columns(pane, before + (text - editor->text));
+    }
+    pane_put(pane, 0, 0, INK_KEY, ":");
+    pane_put(pane, 0, from, INK_STRONG, text);
+    pane->sheet->cursor_row = pane->row;
+    pane->sheet->cursor_col = pane->col + from + columns;
+}
+
+void panel_keys(const struct pane *pane, const struct panel_view *view)
+{
+    const struct keyboard *keyboard = view->keyboard;
+    const struct face_scene *scene = view->scene;
+
+    switch (keyboard->mode) {
+    case KEYBOARD_LINE:
+        put_entry(pane, &keyboard->editor);
+        return;
+    case KEYBOARD_CONFIRM_QUIT:
+        pane_print(pane, 0, 1, INK_WARN, "q again quits%s%s; any other key goes on",
+                   scene->log_path[0] && !scene->replaying ? ", the log stays in " : "",
+                   scene->replaying ? "" : scene->log_path);
+        return;
+    case KEYBOARD_CONFIRM_SKIP:
+        pane_print(pane, 0, 1, INK_WARN, "s again skips %s; any other key goes on",
+                   scene->state->step.name);
+        return;
+    default:
+        break;
+    }
+    if (keyboard->hint[0] || view->message[0]) {
+        pane_put(pane, 0, 1, INK_WARN, keyboard->hint[0] ? keyboard->hint : view->message);
+    } else if (scene->replaying) {
+        put_hints(pane, replay, sizeof replay / sizeof *replay);
+    } else if (scene->mount_is_simulated) {
+        put_hints(pane, simulated, sizeof simulated / sizeof *simulated);
+    } else {
+        put_hints(pane, live, sizeof live / sizeof *live);
+    }
+}

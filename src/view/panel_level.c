@@ -1,0 +1,133 @@
+/* panel_level.c - is it getting better, and how far below the best. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "view/figures.h"
+#include "view/letters.h"
+#include "view/panel.h"
+
+enum { LINE_SIZE = 160 };
+
+static const double slope_s = 3.0;
+
+/* The filtered level some seconds before the newest; NaN where there was a gap or nothing yet. */
+static double level_before(const struct state *state, double seconds)
+{
+    for (size_t i = state->trend_count; i-- > 0;) {
+        const struct state_trend *point = state_trend_at(state, i);
+        if (isnan(point->filtered)) {
+            return NAN;
+        }
+        if (point->t <= state->level.t - seconds) {
+            return point->filtered;
+        }
+    }
+    return NAN;
+}
+
+/* A word for where the level goes: a change counts when noise does not explain it. */
+static const char *describe_slope(const struct state *state)
+{
+    double change = state->level.filter.level - level_before(state, slope_s);
+    double least =
+        level_unit_is_db(state->level.unit) ? 0.1 : 0.01 * fabs(state->level.filter.level);
+
+    if (isfinite(state->level.filter.error)) {
+        least = fmax(least, 2.0 * state->level.filter.error);
+    }
+    return isnan(change) ? "" : change > least ? "rising" : change < -least ? "falling" : "steady";
+}
+
+/* All zeros once it is rounded. */
+static bool is_nothing(const char *number)
+{
+    return number[strspn(number, "-0.")] == '\0';
+}
+
+/* How the level stands against the best: the large number and the sentence under it. */
+static void describe_best(const struct state *state, char big[FIGURES_SIZE], char text[LINE_SIZE])
+{
+    double below = state->level.best - state->level.filter.level;
+    char number[FIGURES_SIZE], best[FIGURES_SIZE];
+
+    figures_level(best, state->level.best, state->level.unit);
+    figures_level_number(number, below, state->level.unit);
+    text[0] = '\0';
+    if (!isfinite(below)) {
+        text_copy(big, FIGURES_SIZE, "");
+        text_append(text, LINE_SIZE, "no best yet");
+    } else if (is_nothing(number)) {
+        text_copy(big, FIGURES_SIZE, number);
+        text_append(text, LINE_SIZE, "at the best: %s (filtered)", best);
+    } else {
+        snprintf(big, FIGURES_SIZE, "-%.20s", number);
+        text_append(text, LINE_SIZE, "below best %s (filtered)", best);
+    }
+}
+
+/* "Level 11.9 dB, rising", or what is the matter with it. */
+static enum ink describe_now(const struct panel_view *view, char text[LINE_SIZE])
+{
+    const struct state *state = view->scene->state;
+    const char *slope = describe_slope(state);
+    char number[FIGURES_SIZE], meter[FIGURES_SIZE], age[FIGURES_SIZE];
+
+    text[0] = '\0';
+    if (!state->level.known) {
+        text_append(text, LINE_SIZE, "No level yet");
+        return INK_WARN;
+    }
+    /* the filtered level: with the best, which is filtered too, it gives the difference */
+    figures_level(number, state->level.filter.level, state->level.unit);
+    figures_level_number(meter, state->level.value, state->level.unit);
+    if (view->t - state->level.t > panel_old_s) {
+        figures_age(age, view->t - state->level.t);
+        text_append(text, LINE_SIZE, "Level old: %s, %s ago", number, age);
+        return INK_WARN;
+    }
+    text_append(text, LINE_SIZE, "Level %s%s%s", number, slope[0] ? ", " : "", slope);
+    if (strncmp(meter, number, strlen(meter)) != 0) {
+        text_append(text, LINE_SIZE, " (meter %s)", meter);
+    }
+    if (level_filter_saturated(&state->level.filter)) {
+        text_append(text, LINE_SIZE, ", meter at its limit");
+        return INK_WARN;
+    }
+    return INK_STRONG;
+}
+
+void panel_level(const struct pane *pane, const struct panel_view *view)
+{
+    const struct state *state = view->scene->state;
+    bool old = view->t - state->level.t > panel_old_s;
+    char now[LINE_SIZE], big[FIGURES_SIZE] = "", below[LINE_SIZE] = "";
+    enum ink ink = describe_now(view, now);
+    int col;
+
+    if (state->level.known) {
+        describe_best(state, big, below);
+    }
+    if (pane->rows >= 5) {
+        struct pane middle = pane_part(pane, 1, 1, pane->rows - 2, pane->cols - 1);
+        col = letters_put(&middle, 0, old ? INK_WARN : INK_STRONG, old ? "OLD" : big);
+        if (!old && big[0]) {
+            pane_put(&middle, letters_rows(&middle) - 1, col + 1, INK_STRONG,
+                     level_unit_symbol(state->level.unit, true));
+        }
+        pane_put(pane, 0, 1, ink, now);
+        pane_put(pane, pane->rows - 1, 1, INK_STRONG, below);
+    } else if (pane->rows >= 2) {
+        pane_put(pane, 0, 1, ink, now);
+        pane_print(pane, 1, 1, INK_STRONG, "%s%s%s", big[0] == '-' ? big + 1 : "",
+                   big[0] == '-' ? " " : "", below);
+    } else {
+        col = pane_put(pane, 0, 1, ink, now);
+        if (big[0] == '-') {
+            pane_print(pane, 0, col, INK_STRONG, ", %s below best", big + 1);
+        } else if (big[0]) {
+            pane_put(pane, 0, col, INK_STRONG, ", at the best");
+        }
+    }
+}
