@@ -3,8 +3,10 @@
 #include <ctype.h>
 #include <errno.h>
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 double angle_wrap_deg(double deg)
 {
@@ -38,109 +40,159 @@ double angle_turn_axial_deg(double from, double to)
 
 /* --- spellings ------------------------------------------------------------------------------ */
 
-/* Past blanks and one mark: a unit letter or a sign of degrees, minutes, seconds. */
-static const char *skip_mark(const char *p, char letter, const char *sign, const char *other)
+/* What stands after each part: a letter, or a sign as keyboards, phones and documents have it. */
+static const struct mark {
+    char letter;
+    const char *signs[6];
+} marks[3] = {
+    {'d', {"\u00b0", "\u00ba", "deg"}},
+    {'m', {"'", "\u2032", "\u2019", "min"}},
+    {'s', {"\"", "\u2033", "\u201d", "''", "\u2032\u2032", "sec"}},
+};
+
+/* A spelling taken apart. */
+struct spelt {
+    double parts[3]; /* degrees, minutes, seconds */
+    int count;
+    bool lettered; /* minutes are marked by a letter, so seconds will be, too */
+    bool ends_in_s;
+    bool has_sign;
+    double sign;
+};
+
+static const char *skip_blanks(const char *p)
 {
     while (isspace((unsigned char)*p)) {
         p++;
     }
-    if (strncmp(p, sign, strlen(sign)) == 0) {
-        return p + strlen(sign);
-    }
-    if (strncmp(p, other, strlen(other)) == 0) {
-        return p + strlen(other);
-    }
-    return tolower((unsigned char)*p) == letter ? p + 1 : p;
+    return p;
 }
 
-static const char *read_number(const char *p, double *ret)
+/* Past a sign of the part, or NULL where none stands. */
+static const char *skip_sign(const char *p, const struct mark *mark)
+{
+    const char *longest = NULL;
+
+    for (size_t i = 0; i < sizeof mark->signs / sizeof *mark->signs && mark->signs[i]; i++) {
+        size_t n = strlen(mark->signs[i]);
+        if (strncasecmp(p, mark->signs[i], n) == 0 && (!longest || p + n > longest)) {
+            longest = p + n;
+        }
+    }
+    return longest;
+}
+
+/* Digits with at most one point among them. NULL = not a number. */
+static const char *read_number(const char *p, double *ret, bool *ret_whole)
 {
     char digits[32];
-    size_t n;
+    size_t whole = strspn(p, "0123456789"), n = whole;
 
-    while (isspace((unsigned char)*p)) {
-        p++;
+    if (p[n] == '.') {
+        n += 1 + strspn(p + n + 1, "0123456789");
     }
-    n = strspn(p, "0123456789.");
-    if (n == 0 || n >= sizeof digits || !isdigit((unsigned char)p[0])) {
+    if (whole == 0 || n >= sizeof digits) {
         return NULL;
     }
     memcpy(digits, p, n);
     digits[n] = '\0';
-    if (strchr(digits, '.') != strrchr(digits, '.')) {
-        return NULL;
-    }
     *ret = strtod(digits, NULL);
+    *ret_whole = n == whole;
     return p + n;
 }
 
-/* Degrees, then perhaps minutes and seconds. NULL = none. */
-static const char *read_parts(const char *p, double *ret_deg, int *ret_error)
+/* Past the mark of a part, if there is one. */
+static const char *read_mark(const char *p, struct spelt *spelt)
 {
-    double parts[3] = {0.0, 0.0, 0.0};
-    const char *next = read_number(p, &parts[0]);
+    const struct mark *mark = &marks[spelt->count];
+    const char *blank = skip_blanks(p), *after = skip_sign(blank, mark);
 
-    if (!next) {
-        return NULL;
+    if (after || tolower((unsigned char)*blank) != mark->letter) {
+        return skip_blanks(after ? after : p);
     }
-    p = skip_mark(next, 'd', "\u00b0", "deg");
-    if ((next = read_number(p, &parts[1])) != NULL) {
-        p = skip_mark(next, 'm', "'", "\u2032");
-        if ((next = read_number(p, &parts[2])) != NULL) {
-            /* 's' ends seconds only where no other letter follows: it is also south */
-            p = next;
-            if (tolower((unsigned char)*p) == 's' && p[1] != '\0') {
-                p++;
-            } else {
-                p = skip_mark(p, '"', "\u2033", "''");
-            }
+    after = skip_blanks(blank + 1);
+    if (mark->letter == 's' && *after == '\0') {
+        /* a last "s" is south, but in "33d52m30s" it may well be seconds */
+        if (!spelt->lettered || blank > p) {
+            return blank;
         }
+        spelt->ends_in_s = true;
     }
-    *ret_error = parts[1] >= 60.0 || parts[2] >= 60.0 ? -ERANGE : 0;
-    *ret_deg = parts[0] + parts[1] / 60.0 + parts[2] / 3600.0;
+    spelt->lettered = mark->letter == 'm' || spelt->lettered;
+    return after;
+}
+
+/* Degrees, then perhaps minutes, then perhaps seconds. Only the last may have decimals. */
+static const char *read_parts(const char *p, struct spelt *spelt)
+{
+    bool whole = true;
+
+    while (spelt->count < 3 && isdigit((unsigned char)*p)) {
+        if (!whole || !(p = read_number(p, &spelt->parts[spelt->count], &whole))) {
+            return NULL;
+        }
+        p = read_mark(p, spelt);
+        spelt->count++;
+    }
+    return spelt->count > 0 ? p : NULL;
+}
+
+/* The letter of a half of the globe, or '\0'; `letters` are the positive and the negative one. */
+static char read_half(const char **p, const char *letters)
+{
+    char letter = (char)toupper((unsigned char)**p);
+
+    if (letter == '\0' || !strchr(letters, letter)) {
+        return '\0';
+    }
+    *p = skip_blanks(*p + 1);
+    return letter;
+}
+
+static const char *read_sign(const char *p, struct spelt *spelt)
+{
+    static const char minus[] = "\u2212"; /* as documents print it */
+
+    spelt->sign = 1.0;
+    if (*p == '-' || *p == '+') {
+        spelt->has_sign = true;
+        spelt->sign = *p == '-' ? -1.0 : 1.0;
+        return p + 1;
+    }
+    if (strncmp(p, minus, sizeof minus - 1) == 0) {
+        spelt->has_sign = true;
+        spelt->sign = -1.0;
+        return p + sizeof minus - 1;
+    }
     return p;
 }
 
-/* `letters`: the positive and the negative one, in upper case. */
 static int parse(const char *text, const char *letters, double limit, double *ret_deg)
 {
-    double sign = 1.0, deg;
-    int error;
-    const char *p = text;
-    char letter;
+    struct spelt spelt = {.count = 0};
+    const char *p = skip_blanks(text);
+    char before = read_half(&p, letters), behind;
+    double deg;
 
-    while (isspace((unsigned char)*p)) {
-        p++;
-    }
-    if (*p == '-' || *p == '+') {
-        sign = *p == '-' ? -1.0 : 1.0;
-        p++;
-    }
-    p = read_parts(p, &deg, &error);
+    p = read_parts(read_sign(p, &spelt), &spelt);
     if (!p) {
         return -EINVAL;
     }
-    while (isspace((unsigned char)*p)) {
-        p++;
-    }
-    letter = (char)toupper((unsigned char)*p);
-    if (letter != '\0') {
-        if (!strchr(letters, letter) || sign < 0.0) {
-            return -EINVAL;
-        }
-        sign = letter == letters[0] ? 1.0 : -1.0;
-        p++;
-    }
-    while (isspace((unsigned char)*p)) {
-        p++;
-    }
-    if (*p != '\0') {
+    behind = read_half(&p, letters);
+    if (*p != '\0' || (before && behind) || (spelt.has_sign && (before || behind))) {
         return -EINVAL;
     }
-    if (error < 0 || deg > limit) {
+    if (spelt.ends_in_s && letters[1] == 'S' && !spelt.has_sign && !before) {
+        return -EINVAL; /* seconds or south: too far apart for a guess */
+    }
+    if (before == letters[1] || behind == letters[1]) {
+        spelt.sign = -1.0;
+    }
+    deg = spelt.parts[0] + spelt.parts[1] / 60.0 + spelt.parts[2] / 3600.0;
+    if (spelt.parts[1] >= 60.0 || spelt.parts[2] >= 60.0 || deg > limit) {
         return -ERANGE;
     }
-    *ret_deg = sign * deg;
+    *ret_deg = spelt.sign * deg;
     return 0;
 }
 

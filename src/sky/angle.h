@@ -22,11 +22,12 @@ double angle_wrap_axial_deg(double deg);
 double angle_turn_axial_deg(double from, double to);
 
 /*
- * A longitude or latitude as people write it: "47.5", "-12", "47.5E", "12W", "46.6N",
- * "46d36m12.5s N", "46°36'12.5\"N", "46 36 12.5 S".
+ * A longitude or latitude as people write it: "47.5", "-12", "47.5E", "12W", "N46.6",
+ * "46d36m12.5s N", "46°36'12.5\"N", "46 36 12.5 S". A sign or a letter, not both; decimals in the
+ * last part only. "33d52m30s" alone is no latitude: its s may be seconds or south.
  *
  *   returns  0 and degrees, east and north positive; -EINVAL not such a spelling;
- *            -ERANGE beyond 180 (longitude) or 90 (latitude), minutes or seconds beyond 60
+ *            -ERANGE beyond 180 (longitude) or 90 (latitude), minutes or seconds from 60 on
  */
 int angle_parse_longitude(const char *text, double *ret_deg);
 int angle_parse_latitude(const char *text, double *ret_deg);
