@@ -48,8 +48,9 @@ struct look look_at_position(const struct look_earth *earth, const struct look_s
 /*
  * What the air adds to the elevation: apparent = geometric + refraction.
  *
- *   elevation_deg  geometric; height_m of the site
- *   returns        degrees >= 0; 0 where the model does not hold (far below the horizon)
+ *   elevation_deg  geometric, up to 90; height_m of the site
+ *   returns        degrees >= 0; 0 from 3 degrees below the horizon on; NaN for input that is not
+ *                  finite
  *   Source and accuracy: look.c
  */
 double look_refraction_deg(double elevation_deg, double height_m);
