@@ -1,10 +1,12 @@
 #include "sky/magnetic.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
+#include "base/text.h"
 #include "sky/angle.h"
 #include "sky/look.h"
 
@@ -13,26 +15,44 @@ extern const char wmm2025_text[];
 /* Reference radius of the model, km (WMM2025 Technical Report, section 1.2). */
 static const double model_radius_km = 6371.2;
 static const double validity_years = 5.0;
-static const double weak_below_nt = 6000.0;
+
+/* Zones where a compass is degraded, and where it is not to be used (MIL-PRF-89500B). */
+static const double weak_below_nt = 6000.0, blackout_below_nt = 2000.0;
+
+/* Error of the declination, 1 sigma (WMM2025 error model): sqrt(0.26^2 + (5417 / H)^2). */
+static const double error_deg = 0.26, error_deg_nt = 5417.0;
+
+/* What no honest file exceeds: ten times the largest coefficient, years of the main field. */
+static const double largest_nt = 3e5, first_year = 1900.0, last_year = 2200.0;
+
+/* Some 10 000 years either way: nothing that a clock says. */
+static const double largest_time_s = 3.2e11;
 
 /* --- reading -------------------------------------------------------------------------------- */
+
+static bool is_leap(int year)
+{
+    return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+}
 
 static double year_of_date(int year, int month, int day)
 {
     static const int before[12] = {0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334};
-    int leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+    int leap = is_leap(year);
 
     return year + (before[month - 1] + day - 1 + (leap && month > 2)) / (365.0 + leap);
 }
 
-/* "    2025.0            WMM-2025        11/13/2024" */
+/* "2025.0 WMM-2025 11/13/2024": the epoch, the model's name, the day of its release (US order). */
 static int parse_header(const char *line, struct magnetic_model *model)
 {
-    int month, day, year;
+    int month, day, year, end = 0;
 
-    if (sscanf(line, "%lf %23s %d/%d/%d", &model->epoch, model->name, &month, &day, &year) != 5 ||
-        month < 1 || month > 12 || day < 1 || day > 31 ||
-        !(model->epoch >= 1900.0 && model->epoch <= 2200.0)) {
+    if (sscanf(line, "%lf %23s %2d/%2d/%4d %n", &model->epoch, model->name, &month, &day, &year,
+               &end) != 5 ||
+        line[end] != '\0' || month < 1 || month > 12 || day < 1 || day > 31 ||
+        !(model->epoch >= first_year && model->epoch <= last_year) || year < first_year ||
+        year > last_year || !text_is_clean(model->name)) {
         return -EINVAL;
     }
     model->valid_from = year_of_date(year, month, day);
@@ -40,84 +60,101 @@ static int parse_header(const char *line, struct magnetic_model *model)
     return 0;
 }
 
-/* "  1  0  -29351.8       0.0       12.0        0.0": n m g h and their yearly rates.
- * 1 = taken, 0 = the line of nines that ends the model. */
-static int parse_line(const char *line, struct magnetic_model *model)
-{
-    double g, h, g_rate, h_rate;
-    int n, m, fields = sscanf(line, "%d %d %lf %lf %lf %lf", &n, &m, &g, &h, &g_rate, &h_rate);
+/* A model as far as it has been read. */
+struct reading {
+    struct magnetic_model model;
+    bool seen[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1];
+    int taken;
+};
 
-    if (strncmp(line, "9999", 4) == 0) {
+/* "1  0  -29351.8  0.0  12.0  0.0": n m g h and the yearly rates of g and h. 1 = taken, 0 = it is
+ * the line of nines that ends the model. */
+static int parse_line(const char *line, struct reading *reading)
+{
+    double values[4];
+    int n, m, end = 0;
+
+    if (strncmp(line + strspn(line, " "), "9999", 4) == 0) {
         return 0;
     }
-    if (fields != 6 || n < 1 || n > MAGNETIC_DEGREE || m < 0 || m > n) {
+    if (sscanf(line, "%3d %3d %lf %lf %lf %lf %n", &n, &m, &values[0], &values[1], &values[2],
+               &values[3], &end) != 6 ||
+        line[end] != '\0' || n < 1 || n > MAGNETIC_DEGREE || m < 0 || m > n ||
+        reading->seen[n][m]) {
         return -EINVAL;
     }
-    model->g[n][m] = g;
-    model->h[n][m] = h;
-    model->g_rate[n][m] = g_rate;
-    model->h_rate[n][m] = h_rate;
+    for (int i = 0; i < 4; i++) {
+        if (!(fabs(values[i]) <= largest_nt)) {
+            return -EINVAL;
+        }
+    }
+    reading->model.g[n][m] = values[0];
+    reading->model.h[n][m] = values[1];
+    reading->model.g_rate[n][m] = values[2];
+    reading->model.h_rate[n][m] = values[3];
+    reading->seen[n][m] = true;
+    reading->taken++;
     return 1;
 }
 
 int magnetic_parse(const char *text, struct magnetic_model *ret_model, int *ret_line)
 {
-    struct magnetic_model model = {.epoch = 0.0};
+    struct reading reading = {.taken = 0};
     const int wanted = MAGNETIC_DEGREE * (MAGNETIC_DEGREE + 3) / 2;
-    int line = 0, taken = 0, r = -EINVAL;
+    int line = 0, r = 1;
 
-    while (*text) {
+    while (r == 1 && *text) {
         char copy[128];
         size_t n = strcspn(text, "\n");
 
-        snprintf(copy, sizeof copy, "%.*s", (int)(n < sizeof copy ? n : sizeof copy - 1), text);
-        text += n + (text[n] == '\n');
         line++;
-        r = line == 1 ? parse_header(copy, &model) : parse_line(copy, &model);
-        if (r < 0 || (r == 0 && line > 1)) {
+        if (n >= sizeof copy) {
+            r = -EINVAL;
             break;
         }
-        taken += line > 1;
+        memcpy(copy, text, n);
+        copy[n] = '\0';
+        text += n + (text[n] == '\n');
+        if (line > 1) {
+            r = parse_line(copy, &reading);
+        } else if (parse_header(copy, &reading.model) < 0) {
+            r = -EINVAL;
+        }
     }
-    if (r != 0 || taken != wanted) {
+    if (r != 0 || reading.taken != wanted) {
         *ret_line = line;
         return -EINVAL;
     }
-    *ret_model = model;
+    *ret_model = reading.model;
     return 0;
 }
 
 void magnetic_builtin(struct magnetic_model *ret_model)
 {
-    int line;
+    int line, r = magnetic_parse(wmm2025_text, ret_model, &line);
 
-    magnetic_parse(wmm2025_text, ret_model, &line);
+    assert(r == 0);
+    (void)r;
 }
 
+/* Days to a civil year: whole eras of 400 years first, then the year within its era. */
 double magnetic_year(double unix_s)
 {
-    /* days to a civil year: count whole 400-year eras from 2000-03-01 */
-    double days = floor(unix_s / 86400.0);
-    int year = 1970 + (int)floor(days / 365.2425);
-    double start;
+    static const double era_days = 146097.0, days_to_2000 = 10957.0;
+    double days = floor(unix_s / 86400.0), era, start;
+    int year;
 
-    for (;;) {
-        int y = year - 1;
-        start = 365.0 * (year - 1970) + (y / 4 - 1969 / 4) - (y / 100 - 1969 / 100) +
-                (y / 400 - 1969 / 400);
-        if (start > days) {
-            year--;
-        } else {
-            break;
-        }
+    if (!(fabs(unix_s) <= largest_time_s)) {
+        return NAN;
     }
-    int leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    if (days - start >= 365.0 + leap) {
-        start += 365.0 + leap;
+    era = floor((days - days_to_2000) / era_days);
+    start = days_to_2000 + era * era_days;
+    year = 2000 + 400 * (int)era;
+    while (days - start >= 365.0 + is_leap(year)) {
+        start += 365.0 + is_leap(year);
         year++;
-        leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
     }
-    return year + (unix_s / 86400.0 - start) / (365.0 + leap);
+    return year + (unix_s / 86400.0 - start) / (365.0 + is_leap(year));
 }
 
 /* --- the field ------------------------------------------------------------------------------ */
@@ -192,9 +229,12 @@ struct magnetic_field magnetic_at(const struct magnetic_model *model, double lat
     field.declination_deg =
         field.horizontal_nt > 0.0 ? atan2(field.east_nt, field.north_nt) / ANGLE_RAD_PER_DEG : NAN;
     field.inclination_deg = atan2(field.down_nt, field.horizontal_nt) / ANGLE_RAD_PER_DEG;
-    /* the model's error model, WMM2025 Technical Report: 0.26 deg and 5417 deg nT / H */
-    field.declination_error_deg = hypot(0.26, 5417.0 / field.horizontal_nt);
+    field.declination_error_deg = hypot(error_deg, error_deg_nt / field.horizontal_nt);
+    if (field.declination_error_deg > 180.0) {
+        field.declination_error_deg = 180.0;
+    }
     field.weak = !(field.horizontal_nt >= weak_below_nt);
+    field.blackout = !(field.horizontal_nt >= blackout_below_nt);
     field.in_date = year >= model->valid_from && year <= model->valid_to;
     return field;
 }

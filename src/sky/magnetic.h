@@ -23,8 +23,9 @@ struct magnetic_field {
     double horizontal_nt, total_nt;    /* H, F */
     double declination_deg;            /* east positive; NaN at a magnetic pole (H = 0) */
     double inclination_deg;            /* down positive */
-    double declination_error_deg;      /* 1 sigma, the model's published error model */
+    double declination_error_deg;      /* 1 sigma, the model's published error model; up to 180 */
     bool weak;                         /* H < 6000 nT: the compass is unreliable here */
+    bool blackout;                     /* H < 2000 nT: the compass is of no use here */
     bool in_date;                      /* the year is within the model's validity */
 };
 
@@ -32,7 +33,8 @@ struct magnetic_field {
  * Read a .COF text: a header line (epoch, name, release date), lines of n m g h dg dh, ended by
  * lines of nines; read by fields, not by columns.
  *
- *   returns  0; -EINVAL and *ret_line (1-based) of the first bad line, model untouched
+ *   returns  0; -EINVAL and *ret_line (1-based; 0 = no line at all) of the first bad line, model
+ *            untouched. A coefficient twice, too few of them or a missing end is bad, too.
  */
 int magnetic_parse(const char *text, struct magnetic_model *ret_model, int *ret_line);
 
@@ -44,12 +46,16 @@ void magnetic_builtin(struct magnetic_model *ret_model);
  *
  *   lat_deg, lon_deg  geodetic WGS84; height_m above the ellipsoid
  *   year              decimal year, year + (day of year - 1) / days in the year
- *   returns           the field; outside the model's years still computed, in_date false
+ *   returns           the field; outside the model's years still computed, in_date false. At a
+ *                     pole of the earth's axis north is along the meridian of lon_deg. NaN, weak
+ *                     and not in date for input that is not finite.
+ *   Accuracy: the main field only. Rock, steel and magnetic storms come on top: the error says
+ *   what they do on average, not beside a steel mast.
  */
 struct magnetic_field magnetic_at(const struct magnetic_model *model, double lat_deg,
                                   double lon_deg, double height_m, double year);
 
-/* Decimal year of a UTC time in seconds since 1970 (proleptic Gregorian). */
+/* Decimal year of a UTC time in seconds since 1970 (proleptic Gregorian); NaN for no time. */
 double magnetic_year(double unix_s);
 
 #endif
