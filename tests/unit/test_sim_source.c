@@ -162,8 +162,8 @@ static void the_end_of_the_procedure_brings_the_truth_to_light_once(void **state
     record = await(&source, RECORD_NOTE, 3.0);
     assert_int_equal(strncmp(record.note.text, "simulated mount: true pointing loss ", 36), 0);
     advise(&source, 4.0, ADVICE_DONE, UNTIL_NONE);
-    while (source.ops->wake(source.self) < 10.0) {
-        while (source.ops->read(source.self, source.ops->wake(source.self), &record) == 1) {
+    for (double t = 4.0; t < 10.0; t = source.ops->wake(source.self)) {
+        while (source.ops->read(source.self, t, &record) == 1) {
             assert_int_not_equal(record.kind, RECORD_NOTE);
         }
     }
