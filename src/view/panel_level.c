@@ -63,7 +63,7 @@ static void describe_best(const struct state *state, char big[FIGURES_SIZE], cha
         text_append(text, LINE_SIZE, "at the best: %s (filtered)", best);
     } else {
         snprintf(big, FIGURES_SIZE, "-%.20s", number);
-        text_append(text, LINE_SIZE, "below best %s (filtered)", best);
+        text_append(text, LINE_SIZE, "against best %s (filtered)", best);
     }
 }
 
@@ -120,7 +120,7 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
         pane_put(pane, pane->rows - 1, 1, INK_STRONG, below);
     } else if (pane->rows >= 2) {
         pane_put(pane, 0, 1, ink, now);
-        pane_print(pane, 1, 1, INK_STRONG, "%s%s%s", big[0] == '-' ? big + 1 : "",
+        pane_print(pane, 1, 1, INK_STRONG, "%s%s%s", big[0] == '-' ? big : "",
                    big[0] == '-' ? " " : "", below);
     } else {
         col = pane_put(pane, 0, 1, ink, now);

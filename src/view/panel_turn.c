@@ -32,20 +32,31 @@ static void describe_stay(enum advice_move move, char big[BIG_SIZE], char above[
     text_copy(above, LINE_SIZE, texts[move].above);
 }
 
-static void describe_turn(const struct advice *advice, char big[BIG_SIZE], char above[LINE_SIZE])
+/* Without a sensor the bolt is counted: then its turns are what stands large. */
+static bool counts_turns(const struct state *state, const struct advice *advice)
+{
+    return advice->axis < AXIS_COUNT && isfinite(advice->turns) &&
+           state->job->mount.axes[advice->axis].from != JOB_FROM_SENSOR;
+}
+
+static void describe_turn(const struct state *state, const struct advice *advice,
+                          char big[BIG_SIZE], char above[LINE_SIZE])
 {
     const char *way = advice_move_name(advice->move);
 
     above[0] = '\0';
     text_append(above, LINE_SIZE, "Turn %s: %s", way, axis_name(advice->axis));
-    if (isfinite(advice->deg)) {
+    if (counts_turns(state, advice)) {
+        text_append(above, LINE_SIZE, ", turns of the bolt");
+        figures_turns(big, advice->turns);
+    } else if (isfinite(advice->deg)) {
         snprintf(big, BIG_SIZE,
                  advice->deg < 9.995   ? "%.2f\u00b0"
                  : advice->deg < 99.95 ? "%.1f\u00b0"
                                        : "%.0f\u00b0",
                  advice->deg);
     } else {
-        /* a sweep has no distance */
+        /* a sweep may have no distance */
         text_copy(big, BIG_SIZE, strlen(way) <= 5 ? way : "");
         for (char *p = big; *p; p++) {
             *p = *p >= 'a' && *p <= 'z' ? (char)(*p - 'a' + 'A') : *p;
@@ -53,7 +64,21 @@ static void describe_turn(const struct advice *advice, char big[BIG_SIZE], char 
     }
 }
 
-static void describe_bolt(const struct advice *advice, char below[LINE_SIZE])
+/* Add to a list of phrases if it fits the columns. */
+static void add_phrase(const struct pane *pane, char line[LINE_SIZE], const char *phrase)
+{
+    char longer[LINE_SIZE];
+
+    text_copy(longer, sizeof longer, line);
+    text_append(longer, sizeof longer, "%s%s", line[0] && phrase[0] ? ", " : "", phrase);
+    if (pane_columns(pane, longer) < pane->cols) {
+        text_copy(line, LINE_SIZE, longer);
+    }
+}
+
+/* What goes with the number: the other measure, how fast, until when. */
+static void describe_more(const struct pane *pane, const struct state *state,
+                          const struct advice *advice, char below[LINE_SIZE])
 {
     static const char *const until[UNTIL_COUNT] = {
         [UNTIL_NONE] = "",
@@ -63,19 +88,21 @@ static void describe_bolt(const struct advice *advice, char below[LINE_SIZE])
         [UNTIL_ANSWER] = "",
         [UNTIL_SOURCE] = "until a source comes up",
     };
-    char turns[FIGURES_SIZE];
+    char text[FIGURES_SIZE];
 
-    below[0] = '\0';
-    figures_turns_worded(turns, advice->turns);
-    if (is_turn(advice->move) && turns[0]) {
-        text_append(below, LINE_SIZE, "%s", turns);
+    if (is_turn(advice->move)) {
+        if (counts_turns(state, advice)) {
+            figures_degrees(text, advice->deg);
+        } else {
+            figures_turns_worded(text, advice->turns);
+        }
+        add_phrase(pane, below, text);
+        if (isfinite(advice->rate) && advice->rate > 0.0) {
+            snprintf(text, sizeof text, "at most %.2g\u00b0/s", advice->rate);
+            add_phrase(pane, below, text);
+        }
     }
-    if (is_turn(advice->move) && isfinite(advice->rate) && advice->rate > 0.0) {
-        text_append(below, LINE_SIZE, "%s%.2g\u00b0/s at most", below[0] ? ", " : "", advice->rate);
-    }
-    if (until[advice->until][0]) {
-        text_append(below, LINE_SIZE, "%s%s", below[0] ? ", " : "", until[advice->until]);
-    }
+    add_phrase(pane, below, until[advice->until]);
 }
 
 /* The sign and the number; a size down where they are too wide. */
@@ -103,19 +130,20 @@ void panel_turn(const struct pane *pane, const struct panel_view *view)
     struct advice nothing = {
         .axis = AXIS_NONE, .move = ADVICE_WAIT, .deg = NAN, .turns = NAN, .rate = NAN};
     const struct advice *advice = isfinite(state->advice_t) ? &state->advice : &nothing;
-    char big[BIG_SIZE], above[LINE_SIZE], below[LINE_SIZE];
+    char big[BIG_SIZE], above[LINE_SIZE], below[LINE_SIZE] = "";
     enum ink ink = advice->move == ADVICE_DONE ? INK_GOOD : INK_STRONG;
     struct pane middle =
         pane_part(pane, 1, 1, pane->rows >= 5 ? pane->rows - 2 : pane->rows - 1, pane->cols - 1);
 
     if (is_turn(advice->move)) {
-        describe_turn(advice, big, above);
+        describe_turn(state, advice, big, above);
     } else {
         describe_stay(advice->move, big, above);
     }
-    describe_bolt(advice, below);
-    if (pane->rows < 5 && below[0]) {
-        text_append(above, sizeof above, ", %s", below);
+    if (pane->rows >= 5) {
+        describe_more(pane, state, advice, below);
+    } else {
+        describe_more(pane, state, advice, above);
     }
     pane_put(pane, 0, 1, ink, above);
     put_big(&middle, advice, ink, big);

@@ -24,6 +24,7 @@ struct terminal {
     attr_t attributes[INK_COUNT];
     short pairs[INK_COUNT];
     enum glyphs glyphs;
+    struct sigaction stop_before, continue_before;
     bool redraw;
     int empty_reads; /* readable, but no key, so many times in a row */
 };
@@ -47,12 +48,34 @@ static void on_continue(int number)
     continued = 1;
 }
 
-static void catch (int number, void (*handler)(int))
+static void handle(int number, void (*handler)(int))
 {
     struct sigaction action = {.sa_handler = handler};
 
     sigemptyset(&action.sa_mask);
     sigaction(number, &action, NULL);
+}
+
+/*
+ * Before newterm(): curses then leaves SIGTSTP alone. Its own way is to ignore it while it draws,
+ * which would lose a Ctrl-Z that comes just then. Where it is ignored already (no job control) it
+ * stays so.
+ */
+static void catch_suspension(struct terminal *terminal)
+{
+    stop_wanted = continued = 0;
+    sigaction(SIGTSTP, NULL, &terminal->stop_before);
+    sigaction(SIGCONT, NULL, &terminal->continue_before);
+    if (terminal->stop_before.sa_handler != SIG_IGN) {
+        handle(SIGTSTP, on_stop);
+    }
+    handle(SIGCONT, on_continue);
+}
+
+static void release_suspension(const struct terminal *terminal)
+{
+    sigaction(SIGTSTP, &terminal->stop_before, NULL);
+    sigaction(SIGCONT, &terminal->continue_before, NULL);
 }
 
 /* Ctrl-Z: give the terminal back, stop, take it again. */
@@ -62,13 +85,13 @@ static void suspend(struct terminal *terminal)
 
     stop_wanted = 0;
     endwin();
-    catch (SIGTSTP, SIG_DFL);
+    handle(SIGTSTP, SIG_DFL);
     sigemptyset(&stop);
     sigaddset(&stop, SIGTSTP);
     raise(SIGTSTP);
     sigprocmask(SIG_UNBLOCK, &stop, &before);
     sigprocmask(SIG_SETMASK, &before, NULL);
-    catch (SIGTSTP, on_stop);
+    handle(SIGTSTP, on_stop);
     continued = 0;
     terminal_redraw(terminal);
 }
@@ -170,8 +193,10 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
     /* what the environment says of the size may be older than the window */
     unsetenv("LINES");
     unsetenv("COLUMNS");
+    catch_suspension(terminal);
     terminal->screen = newterm(NULL, stdout, stdin);
     if (!terminal->screen) {
+        release_suspension(terminal);
         free(terminal);
         text_copy(why, RECORD_TEXT_SIZE, "curses can't open it");
         return -ENOTSUP;
@@ -181,8 +206,8 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
     prepare_inks(terminal);
     rescue_arm(STDOUT_FILENO, &found);
     stop_wanted = continued = 0;
-    catch (SIGTSTP, on_stop);
-    catch (SIGCONT, on_continue);
+    handle(SIGTSTP, on_stop);
+    handle(SIGCONT, on_continue);
     terminal->redraw = true;
     taken = true;
     *ret_terminal = terminal;
@@ -194,9 +219,9 @@ void terminal_close(struct terminal *terminal)
     if (!terminal) {
         return;
     }
-    catch (SIGTSTP, SIG_DFL);
-    catch (SIGCONT, SIG_DFL);
-    catch (SIGWINCH, SIG_DFL);
+    handle(SIGTSTP, SIG_DFL);
+    handle(SIGCONT, SIG_DFL);
+    handle(SIGWINCH, SIG_DFL);
     curs_set(1);
     endwin();
     rescue_disarm();

@@ -1,0 +1,232 @@
+/*
+ * stage.c - the screen on a state made by hand, for tests: nothing moves, no clock is read, so that
+ * what is seen can be compared with a file. What the keys say is shown as a message.
+ *
+ *   stage [replay] [simulated] [wrong] [old] [scale|nudges] [nothing]
+ */
+#include <errno.h>
+#include <locale.h>
+#include <math.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "sky/magnetic.h"
+#include "view/face.h"
+#include "view/words.h"
+
+static struct job job;
+static struct procedure procedure;
+static struct magnetic_model magnetic;
+static struct state state;
+
+static volatile sig_atomic_t stop;
+
+static void on_stop(int number)
+{
+    stop = number;
+}
+
+static void set(const char *section, const char *key, const char *value)
+{
+    char why[JOB_ERROR_SIZE];
+
+    if (job_set(&job, section, key, value, why) < 0) {
+        fprintf(stderr, "stage: %s\n", why);
+        exit(2);
+    }
+}
+
+/* An invented mountain-rescue hut; satellites and slots are invented, too. */
+static void make_job(const char *from)
+{
+    job_init(&job);
+    set("target", "name", "Ptarmigan 1");
+    set("target", "longitude", "22.4E");
+    set("target", "polarisation", "V");
+    set("target", "id", "PTARMIGAN");
+    set("neighbour Marmot 2", "longitude", "19.7E");
+    set("neighbour Marmot 2", "id", "MARMOT");
+    set("mount", "azimuth_turn", "1.5");
+    set("mount", "elevation_turn", "1.2");
+    set("mount", "azimuth_from", from);
+    set("mount", "elevation_from", from);
+    set("mount", "skew_from", from);
+    if (strcmp(from, "scale") == 0) {
+        set("mount", "elevation_scale_zero", "-22");
+    }
+    set("meter finder", "unit", "dB");
+}
+
+static void make_procedure(void)
+{
+    static const char *const names[] = {"transmitter",   "surroundings",   "position",
+                                        "set elevation", "set azimuth",    "sweep azimuth",
+                                        "peak azimuth",  "peak elevation", "tighten"};
+
+    procedure_init(&procedure, "hut");
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        text_copy(procedure.steps[i].name, PROCEDURE_NAME_SIZE, names[i]);
+        procedure.step_count++;
+    }
+}
+
+static void apply(struct record record)
+{
+    state_apply(&state, &record);
+}
+
+/* A level that climbs over a lobe, falls, has a gap, and comes back to 0.7 dB below the best. */
+static void make_levels(void)
+{
+    for (int i = 0; i < 600; i++) {
+        double t = 0.2 * i, x = (t - 70.0) / 16.0;
+        struct record record = {.t = t, .kind = RECORD_LEVEL, .level.unit = LEVEL_DB};
+        record.level.value = 2.0 + 10.6 * exp(-x * x);
+        if (t > 82.0 && t < 94.0) {
+            continue;
+        }
+        if (t >= 94.0) {
+            record.level.value = 11.9;
+        }
+        text_copy(record.level.meter, sizeof record.level.meter, "finder");
+        apply(record);
+    }
+}
+
+static void make_state(bool wrong)
+{
+    state_init(&state, &job, &magnetic);
+    apply((struct record){
+        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "finder", .status = SOURCE_UP}});
+    apply((struct record){
+        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "gpsd", .status = SOURCE_UP}});
+    apply((struct record){
+        .t = 0.0, .kind = RECORD_ANGLES, .angles = {.deg = {163.3, 35.22, -11.9}, .from = "gpsd"}});
+    make_levels();
+    apply((struct record){.t = 119.8, .kind = RECORD_UTC, .utc.unix_s = 1779269400.0});
+    apply((struct record){.t = 119.8,
+                          .kind = RECORD_FIX,
+                          .fix = {.lat_deg = 46.6,
+                                  .lon_deg = 10.1,
+                                  .height_m = 2200.0,
+                                  .error_m = 3.2,
+                                  .mode = 3,
+                                  .satellites = 9}});
+    apply((struct record){.t = 119.8,
+                          .kind = RECORD_ANGLES,
+                          .angles = {.deg = {162.81, 35.22, -11.9}, .from = "gpsd"}});
+    apply((struct record){.t = 119.8,
+                          .kind = RECORD_SOURCE,
+                          .source = {.name = "finder",
+                                     .status = SOURCE_BAD,
+                                     .bad = 3,
+                                     .why = "no number where the level should be"}});
+    apply((struct record){
+        .t = 119.8, .kind = RECORD_LOCK, .lock = {.locked = true, .id = "PTARMIGAN"}});
+    if (wrong) {
+        apply((struct record){
+            .t = 119.8, .kind = RECORD_LOCK, .lock = {.locked = true, .id = "MARMOT"}});
+    }
+    apply((struct record){.t = 95.0, .kind = RECORD_MARK, .mark.text = "before the nut"});
+    apply((struct record){
+        .t = 100.0,
+        .kind = RECORD_STEP,
+        .step = {.event = STEP_ENTER, .name = "peak azimuth", .number = 7, .count = 9}});
+    apply((struct record){.t = 119.8,
+                          .kind = RECORD_ADVICE,
+                          .advice = {.step = "peak azimuth",
+                                     .axis = AXIS_AZIMUTH,
+                                     .move = ADVICE_RIGHT,
+                                     .deg = 0.46,
+                                     .turns = 0.46 / 1.5,
+                                     .rate = 0.3,
+                                     .until = UNTIL_DWELL,
+                                     .say = "Right 0.46\u00b0, a quarter turn, slowly.",
+                                     .why = "lobe fit: centre 163.27\u00b0 \u00b1 0.03\u00b0"}});
+}
+
+/* What the keys have said, as a message; quit ends. */
+static bool obey(void *face, const char *text)
+{
+    char message[FACE_WORDS_SIZE + 16] = "";
+    char why[RECORD_TEXT_SIZE];
+    struct words words;
+
+    if (words_parse(text, LEVEL_DB, &words, why) < 0) {
+        face_screen.message(face, why);
+        return true;
+    }
+    if (words.kind == WORDS_HELP) {
+        face_screen.message(face, words_help);
+        return true;
+    }
+    text_append(message, sizeof message, "said: %s", text);
+    face_screen.message(face, message);
+    return words.kind != WORDS_QUIT;
+}
+
+static void run(void *face, struct face_scene *scene)
+{
+    char text[FACE_WORDS_SIZE];
+    int r = 0;
+
+    while (!stop && r != -EPIPE) {
+        struct pollfd poller = {.fd = face_screen.fd(face), .events = POLLIN};
+        while ((r = face_screen.input(face, scene, text)) == 1) {
+            if (!obey(face, text)) {
+                return;
+            }
+        }
+        face_screen.show(face, scene);
+        poll(&poller, 1, 200);
+    }
+}
+
+static bool has(int argc, char **argv, const char *word)
+{
+    for (int i = 1; i < argc; i++) {
+        if (strcmp(argv[i], word) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+int main(int argc, char **argv)
+{
+    char why[RECORD_TEXT_SIZE];
+    struct face_scene scene = {.t = has(argc, argv, "old") ? 131.0 : 120.0,
+                               .state = &state,
+                               .procedure = &procedure,
+                               .title = has(argc, argv, "replay") ? "replay" : "peak",
+                               .log_path = "hut.log",
+                               .mount_is_simulated = has(argc, argv, "simulated"),
+                               .replaying = has(argc, argv, "replay"),
+                               .speed = 1.0};
+    void *face;
+    int r;
+
+    setlocale(LC_CTYPE, "");
+    signal(SIGTERM, on_stop);
+    magnetic_builtin(&magnetic);
+    make_job(has(argc, argv, "scale") ? "scale" : has(argc, argv, "nudges") ? "nudges" : "sensor");
+    make_procedure();
+    if (has(argc, argv, "nothing")) {
+        state_init(&state, &job, &magnetic);
+        scene.t = 0.0;
+    } else {
+        make_state(has(argc, argv, "wrong"));
+    }
+    r = face_screen.open(&face, why);
+    if (r < 0) {
+        printf("no screen: %s\n", why);
+        return 1;
+    }
+    run(face, &scene);
+    face_screen.close(face);
+    return 0;
+}

@@ -1,0 +1,433 @@
+/*
+ * The screen as it is seen: compared with the files in screens/, which were looked at by a person.
+ * PEAKWARD_WRITE_SCREENS=1 writes them anew.
+ */
+#include "tty.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+
+static int set_up(void **ret_tty)
+{
+    *ret_tty = calloc(1, sizeof(struct tty));
+    return 0;
+}
+
+static int tear_down(void **tty)
+{
+    tty_finish(*tty);
+    free(*tty);
+    return 0;
+}
+
+static const char *const plain_stage[] = {STAGE, NULL};
+
+static void start_stage(struct tty *tty, const char *const *argv, int rows, int cols)
+{
+    tty_start(tty, &(struct tty_setup){.argv = argv, .rows = rows, .cols = cols});
+    tty_expect(tty, "q quit");
+}
+
+static void quit(struct tty *tty)
+{
+    tty_send(tty, "qq");
+    assert_int_equal(tty_expect_end(tty), 0);
+    tty_expect_restored(tty);
+}
+
+/* --- snapshots ------------------------------------------------------------------------------ */
+
+static void compare(const struct tty *tty, const char *name)
+{
+    static char text[TTY_TEXT_SIZE], want[TTY_TEXT_SIZE];
+    char path[512];
+    FILE *file;
+
+    snprintf(path, sizeof path, "%s/%s.txt", SCREENS, name);
+    tty_text(tty, text);
+    if (getenv("PEAKWARD_WRITE_SCREENS")) {
+        file = fopen(path, "w");
+        assert_non_null(file);
+        fputs(text, file);
+        fclose(file);
+        return;
+    }
+    file = fopen(path, "r");
+    if (!file) {
+        fail_msg("%s is missing", path);
+    }
+    want[fread(want, 1, sizeof want - 1, file)] = '\0';
+    fclose(file);
+    if (strcmp(text, want) != 0) {
+        fprintf(stderr, "%s: seen\n%swanted\n%s", name, text, want);
+        fail();
+    }
+}
+
+static const struct {
+    const char *name;
+    int rows, cols;
+    const char *term, *locale;
+    const char *argv[4];
+} snapshots[] = {
+    {"standard", 24, 80, "xterm-256color", "C.UTF-8", {STAGE}},
+    {"wide", 40, 120, "xterm-256color", "C.UTF-8", {STAGE}},
+    {"narrow", 20, 40, "xterm-256color", "C.UTF-8", {STAGE}},
+    {"standard-console", 24, 80, "linux", "C.UTF-8", {STAGE}},
+    {"standard-ascii", 24, 80, "xterm-256color", "C", {STAGE}},
+    {"wide-ascii", 40, 120, "xterm-256color", "C", {STAGE}},
+    {"narrow-ascii", 20, 40, "vt100", "C", {STAGE}},
+    {"standard-vt100", 24, 80, "vt100", "C.UTF-8", {STAGE}},
+    {"standard-replay", 24, 80, "screen", "C.UTF-8", {STAGE, "replay"}},
+    {"standard-simulated", 24, 80, "xterm", "C.UTF-8", {STAGE, "simulated"}},
+    {"standard-wrong", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "wrong"}},
+    {"standard-old", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "old"}},
+    {"standard-scale", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "scale"}},
+    {"standard-nudges", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "nudges"}},
+    {"standard-nothing", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}},
+    {"narrow-nothing", 20, 40, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}},
+    {"least", 12, 40, "xterm-256color", "C.UTF-8", {STAGE}},
+    {"flat", 14, 100, "xterm-256color", "C.UTF-8", {STAGE}},
+};
+
+static void each_size_and_terminal_shows_what_a_person_approved(void **state)
+{
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof snapshots / sizeof *snapshots; i++) {
+        tty_start(tty, &(struct tty_setup){.argv = snapshots[i].argv,
+                                           .rows = snapshots[i].rows,
+                                           .cols = snapshots[i].cols,
+                                           .term = snapshots[i].term,
+                                           .locale = snapshots[i].locale});
+        tty_expect(tty, "q quit");
+        tty_settle(tty, 50);
+        compare(tty, snapshots[i].name);
+        if (strcmp(snapshots[i].locale, "C") == 0 || strcmp(snapshots[i].term, "vt100") == 0) {
+            assert_false(tty->saw_high_bytes);
+        }
+        quit(tty);
+        tty_finish(tty);
+    }
+}
+
+static void help_shows_every_key_at_once(void **state)
+{
+    static const struct {
+        const char *name;
+        int rows, cols;
+        const char *argv[3];
+    } rows[] = {
+        {"help", 24, 80, {STAGE}},
+        {"help-narrow", 20, 40, {STAGE}},
+        {"help-replay", 24, 80, {STAGE, "replay"}},
+    };
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        start_stage(tty, rows[i].argv, rows[i].rows, rows[i].cols);
+        tty_send(tty, "?");
+        tty_expect(tty, "any key goes back");
+        tty_settle(tty, 50);
+        compare(tty, rows[i].name);
+        tty_send(tty, "x");
+        tty_expect(tty, "q quit");
+        tty_key(tty, VTERM_KEY_FUNCTION(1), VTERM_MOD_NONE);
+        tty_expect(tty, "any key goes back");
+        tty_send(tty, "q");
+        tty_expect(tty, "q quit");
+        quit(tty);
+        tty_finish(tty);
+    }
+}
+
+/* --- keys ----------------------------------------------------------------------------------- */
+
+static void every_key_says_its_words(void **state)
+{
+    static const struct {
+        const char *keys, *said;
+    } rows[] = {
+        {"\r", "said: done"},
+        {"ss", "said: skip"},
+        {"b", "said: back"},
+        {"r", "said: repeat"},
+        {"m", "said: mark"},
+        {"h", "said: moved left 1/8 turns"},
+        {"j", "said: moved down 1/8 turns"},
+        {"k", "said: moved up 1/8 turns"},
+        {"l", "said: moved right 1/8 turns"},
+        {"H", "said: moved left 1 turns"},
+        {"K", "said: moved up 1 turns"},
+        {",", "said: moved anticlockwise 0.5 deg"},
+        {".", "said: moved clockwise 0.5 deg"},
+        {"<", "said: moved anticlockwise 5 deg"},
+        {">", "said: moved clockwise 5 deg"},
+        {":lock yes\r", "said: lock yes"},
+        {"nloose nut\r", "said: note loose nut"},
+        {"163.2\r", "said: az 163.2"}, /* the step's axis */
+        {"e35.1\r", "said: el 35.1"},
+        {"w-11\r", "said: skew -11"},
+        {"v12.5\r", "said: level 12.5"},
+        {":dnoe\r", "'dnoe' is not understood"},
+        {":notte\x7f\x7f\x7fte x\r", "said: note x"},
+        {"x", "That key means nothing here"},
+        {" ", "That key steers a replay"},
+    };
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_send(tty, rows[i].keys);
+        tty_expect(tty, rows[i].said);
+    }
+    quit(tty);
+}
+
+static void arrows_turn_the_bolts(void **state)
+{
+    static const struct {
+        VTermKey key;
+        VTermModifier modifier;
+        const char *said;
+    } rows[] = {
+        {VTERM_KEY_LEFT, VTERM_MOD_NONE, "said: moved left 1/8 turns"},
+        {VTERM_KEY_RIGHT, VTERM_MOD_NONE, "said: moved right 1/8 turns"},
+        {VTERM_KEY_UP, VTERM_MOD_NONE, "said: moved up 1/8 turns"},
+        {VTERM_KEY_DOWN, VTERM_MOD_NONE, "said: moved down 1/8 turns"},
+        {VTERM_KEY_LEFT, VTERM_MOD_SHIFT, "said: moved left 1 turns"},
+        {VTERM_KEY_RIGHT, VTERM_MOD_SHIFT, "said: moved right 1 turns"},
+        {VTERM_KEY_UP, VTERM_MOD_SHIFT, "said: moved up 1 turns"},
+        {VTERM_KEY_DOWN, VTERM_MOD_SHIFT, "said: moved down 1 turns"},
+    };
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_key(tty, rows[i].key, rows[i].modifier);
+        tty_expect(tty, rows[i].said);
+    }
+    quit(tty);
+}
+
+static void keys_of_a_replay_steer_it(void **state)
+{
+    static const char *const argv[] = {STAGE, "replay", NULL};
+    static const struct {
+        const char *keys, *said;
+    } rows[] = {
+        {" ", "said: pause"},
+        {"[", "said: rewind 10"},
+        {"]", "said: forward 10"},
+        {"+", "said: speed 2"},
+        {"-", "said: speed 0.5"},
+        {"h", "said: rewind 10"},
+        {"\r", "means nothing in a replay"},
+    };
+    struct tty *tty = *state;
+
+    start_stage(tty, argv, 24, 80);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_send(tty, rows[i].keys);
+        tty_expect(tty, rows[i].said);
+    }
+    tty_key(tty, VTERM_KEY_RIGHT, VTERM_MOD_NONE);
+    tty_expect(tty, "said: forward 10");
+    quit(tty);
+}
+
+static void nothing_that_matters_happens_at_one_press(void **state)
+{
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    tty_send(tty, "q");
+    tty_expect(tty, "q again quits, the log stays in hut.log");
+    tty_send(tty, "s"); /* a no to the first question, not the start of another */
+    tty_expect(tty, "q quit");
+    tty_send(tty, "s");
+    tty_expect(tty, "s again skips peak azimuth");
+    tty_send(tty, "\x1b");
+    tty_expect(tty, "q quit");
+    tty_send(tty, "q");
+    tty_expect(tty, "q again quits");
+    tty_key(tty, VTERM_KEY_LEFT, VTERM_MOD_NONE);
+    tty_expect(tty, "q quit");
+    quit(tty);
+}
+
+static void a_line_is_edited_and_given_up(void **state)
+{
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 20, 40);
+    tty_send(tty, ":note Gr\xc3\xbc\xc3\x9f");
+    tty_expect(tty, ": note Gr\u00fc\u00df");
+    assert_true(tty->cursor_visible);
+    tty_key(tty, VTERM_KEY_HOME, VTERM_MOD_NONE);
+    tty_key(tty, VTERM_KEY_DEL, VTERM_MOD_NONE);
+    tty_send(tty, "N");
+    tty_expect(tty, ": Note Gr\u00fc\u00df");
+    tty_key(tty, VTERM_KEY_END, VTERM_MOD_NONE);
+    tty_send(tty, " and much more text than the window has columns");
+    tty_expect(tty, "than the window has columns");
+    tty_send(tty, "\x15");
+    tty_expect_gone(tty, "columns");
+    tty_send(tty, "done\x1b");
+    tty_expect(tty, "q quit");
+    assert_false(tty->cursor_visible);
+    quit(tty);
+}
+
+/* --- looks ---------------------------------------------------------------------------------- */
+
+static bool is_coloured(VTermScreenCell cell)
+{
+    return !VTERM_COLOR_IS_DEFAULT_FG(&cell.fg);
+}
+
+static void colour_only_repeats_what_words_say(void **state)
+{
+    static const char *const argv[] = {STAGE, "wrong", NULL};
+    static const struct {
+        const char *term;
+        bool no_color, coloured;
+    } rows[] = {
+        {"xterm-256color", false, true},
+        {"xterm", false, true},
+        {"xterm-256color", true, false},
+        {"vt100", false, false},
+    };
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        VTermScreenCell cell;
+        tty_start(tty, &(struct tty_setup){.argv = argv,
+                                           .rows = 24,
+                                           .cols = 80,
+                                           .term = rows[i].term,
+                                           .no_color = rows[i].no_color});
+        tty_expect(tty, "q quit");
+        cell = tty_cell_of(tty, "WRONG SATELLITE");
+        assert_int_equal(is_coloured(cell), rows[i].coloured);
+        assert_true(cell.attrs.reverse);
+        assert_int_equal(is_coloured(tty_cell_of(tty, "Enter done")), rows[i].coloured);
+        assert_false(is_coloured(tty_cell_of(tty, "Turn right")));
+        quit(tty);
+        tty_finish(tty);
+    }
+}
+
+/* --- size ----------------------------------------------------------------------------------- */
+
+static void a_window_too_small_says_so_in_a_sentence(void **state)
+{
+    static const struct {
+        int rows, cols;
+    } rows[] = {{11, 80}, {24, 39}, {4, 30}, {1, 20}, {2, 2}};
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_resize(tty, rows[i].rows, rows[i].cols);
+        tty_expect(tty, rows[i].cols >= 20 ? "Make the window" : "Ma");
+    }
+    tty_resize(tty, 24, 80);
+    tty_expect(tty, "q quit");
+    tty_settle(tty, 50);
+    compare(tty, "standard");
+    quit(tty);
+}
+
+static void a_storm_of_sizes_ends_in_the_right_picture(void **state)
+{
+    struct tty *tty = *state;
+    unsigned random = 1;
+
+    start_stage(tty, plain_stage, 24, 80);
+    for (int i = 0; i < 200; i++) {
+        random = random * 1103515245u + 12345u;
+        tty_resize(tty, 1 + (int)(random >> 16) % 70, 2 + (int)(random >> 8) % 200);
+        if (i % 20 == 0) {
+            tty_settle(tty, 1);
+        }
+    }
+    tty_resize(tty, 40, 120);
+    tty_expect(tty, "x  6 sweep azimuth");
+    tty_settle(tty, 300);
+    compare(tty, "wide");
+    tty_resize(tty, 20, 40);
+    tty_expect(tty, "/163.28");
+    tty_settle(tty, 300);
+    compare(tty, "narrow");
+    quit(tty);
+}
+
+static void control_l_draws_all_anew(void **state)
+{
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    tty_settle(tty, 50);
+    vterm_input_write(tty->vt, "\x1b[H\x1b[2Jgarbage", 14);
+    tty_expect(tty, "garbage");
+    tty_send(tty, "\x0c");
+    tty_expect_gone(tty, "garbage");
+    tty_settle(tty, 50);
+    compare(tty, "standard");
+    quit(tty);
+}
+
+static void what_stands_still_costs_no_bytes(void **state)
+{
+    struct tty *tty = *state;
+    size_t before;
+
+    start_stage(tty, plain_stage, 24, 80);
+    tty_settle(tty, 300);
+    before = tty->bytes;
+    tty_settle(tty, 1000); /* five turns of the stage's loop */
+    assert_int_equal(tty->bytes, before);
+    quit(tty);
+}
+
+static void a_terminal_that_cannot_place_text_gets_no_screen(void **state)
+{
+    static const struct {
+        const char *term, *why;
+    } rows[] = {{"dumb", "can't place text"}, {"no-such-terminal", "is not known"}};
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_start(tty, &(struct tty_setup){
+                           .argv = plain_stage, .rows = 24, .cols = 80, .term = rows[i].term});
+        assert_int_equal(WEXITSTATUS(tty_expect_end(tty)), 1);
+        tty_expect(tty, rows[i].why);
+        tty_expect_restored(tty);
+        tty_finish(tty);
+    }
+}
+
+#define SCREEN_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        SCREEN_TEST(each_size_and_terminal_shows_what_a_person_approved),
+        SCREEN_TEST(help_shows_every_key_at_once),
+        SCREEN_TEST(every_key_says_its_words),
+        SCREEN_TEST(arrows_turn_the_bolts),
+        SCREEN_TEST(keys_of_a_replay_steer_it),
+        SCREEN_TEST(nothing_that_matters_happens_at_one_press),
+        SCREEN_TEST(a_line_is_edited_and_given_up),
+        SCREEN_TEST(colour_only_repeats_what_words_say),
+        SCREEN_TEST(a_window_too_small_says_so_in_a_sentence),
+        SCREEN_TEST(a_storm_of_sizes_ends_in_the_right_picture),
+        SCREEN_TEST(control_l_draws_all_anew),
+        SCREEN_TEST(what_stands_still_costs_no_bytes),
+        SCREEN_TEST(a_terminal_that_cannot_place_text_gets_no_screen),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
