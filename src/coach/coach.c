@@ -229,7 +229,8 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
             put_advice(coach, &advice, record, state->t);
             return;
         }
-        if (outcome == STEP_SENDS_BACK && coach->repeaks < most_repeaks) {
+        if (outcome == STEP_SENDS_BACK && coach->repeaks < most_repeaks &&
+            first_peak(coach) < coach->at) {
             coach->repeaks++;
             go_to(coach, state, record, first_peak(coach), result);
         } else {

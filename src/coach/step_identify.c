@@ -26,6 +26,16 @@ static double patience_s(const struct state *state)
            (meter && isfinite(meter->lock_delay_s) ? meter->lock_delay_s : assumed_lock_delay_s);
 }
 
+/* What the receiver said on the way here is of the past: it has to say it standing still. */
+static double settle_s(const struct state *state)
+{
+    const struct job_meter *meter = job_find_meter(state->job, "");
+    double delay = meter && isfinite(meter->lock_delay_s) ? meter->lock_delay_s : 2.0;
+    double lag = meter && isfinite(meter->lag_s) ? meter->lag_s : 0.8;
+
+    return delay + 3.0 * lag;
+}
+
 static const struct job_satellite *find_neighbour(const struct job *job, const char *id)
 {
     for (size_t i = 0; i < job->neighbour_count; i++) {
@@ -66,7 +76,8 @@ static enum step_outcome settle(const struct step_context *context, const char *
         angle_turn_deg(state->target.deg[AXIS_AZIMUTH], state->measured.deg[AXIS_AZIMUTH]);
     text_copy(learned->grounds, sizeof learned->grounds, how);
     text_copy(context->result, RECORD_TEXT_SIZE, how);
-    return STEP_IS_DONE;
+    /* come over from a neighbour: what was peaked was the neighbour */
+    return context->coach->travel.axis == AXIS_NONE ? STEP_IS_DONE : STEP_SENDS_BACK;
 }
 
 static void ask(const struct step_context *context)
@@ -94,6 +105,11 @@ static enum step_outcome judge(const struct step_context *context)
     const struct job_satellite *neighbour;
     char how[RECORD_TEXT_SIZE];
 
+    if (state->t - context->coach->settled_t < settle_s(state)) {
+        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
+                      "Hands off, the receiver is looking at the carrier.");
+        return STEP_GOES_ON;
+    }
     if (is_named(state) && target->id[0] != '\0' && strcmp(state->lock.id, target->id) == 0) {
         snprintf(how, sizeof how, "it is %s: the receiver names %s", target->name, target->id);
         return settle(context, how);

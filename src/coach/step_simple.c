@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "base/text.h"
 #include "coach/sentence.h"
@@ -194,10 +195,21 @@ const struct step_ops step_measure = {.enter = measure_enter, .update = measure_
 
 /* --- record --------------------------------------------------------------------------------- */
 
+/* The last word on identity is what the receiver says now, not what it said before the peaking. */
 static enum step_outcome record_update(const struct step_context *context)
 {
-    snprintf(context->result, RECORD_TEXT_SIZE, "%s",
-             context->coach->learned.grounds[0] ? context->coach->learned.grounds : "closed");
+    struct coach_learned *learned = &context->coach->learned;
+    const struct state *state = context->state;
+    const char *id = state->job->target.satellite.id;
+
+    if (isfinite(state->lock_t) && state->lock.locked && state->lock.id[0] != '\0' &&
+        id[0] != '\0' && strcmp(state->lock.id, id) != 0) {
+        learned->sure = false;
+        snprintf(learned->grounds, sizeof learned->grounds,
+                 "NOT the target: the receiver now names %s instead of %s", state->lock.id, id);
+    }
+    text_copy(context->result, RECORD_TEXT_SIZE,
+              learned->grounds[0] != '\0' ? learned->grounds : "closed");
     return STEP_IS_DONE;
 }
 

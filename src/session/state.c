@@ -176,7 +176,7 @@ static void push_trend(struct state *state, double level, double filtered)
 static void apply_level(struct state *state, const struct record_level *level)
 {
     const struct job_meter *meter = job_find_meter(state->job, level->meter);
-    double filtered;
+    double filtered, sure;
 
     count_reading(state, level->meter);
     if (!state->level.known || state->level.unit != level->unit) {
@@ -192,8 +192,10 @@ static void apply_level(struct state *state, const struct record_level *level)
     state->level.value = level->value;
     state->level.t = state->t;
     push_trend(state, level->value, filtered);
-    if (isfinite(filtered) && !(filtered <= state->level.best)) {
-        state->level.best = filtered;
+    /* the best counts what is sure of a level: a lucky reading is no best */
+    sure = level_filter_sure(&state->level.filter);
+    if (isfinite(sure) && !(sure <= state->level.best)) {
+        state->level.best = sure;
         state->level.best_t = state->t;
         memcpy(state->level.best_deg, state->measured.deg, sizeof state->level.best_deg);
     }
