@@ -242,10 +242,14 @@ static void say_advice(struct tell *tell, double t)
     tell->advice_t = t;
     tell->advice_waits = false;
     text_append(sentence, TELL_SIZE, "%s", tell->advice.say);
-    if (tell->advice.why[0]) {
-        text_append(sentence, TELL_SIZE, " (%s)", tell->advice.why);
-    }
     finish(tell, sentence);
+    /* the grounds stay the same while a distance counts down */
+    if (tell->advice.why[0] && strcmp(tell->advice.why, tell->why) != 0) {
+        sentence[0] = '\0';
+        text_append(sentence, TELL_SIZE, "Why: %s", tell->advice.why);
+        finish(tell, sentence);
+    }
+    text_copy(tell->why, sizeof tell->why, tell->advice.why);
 }
 
 static void tell_advice(struct tell *tell, const struct advice *advice, double t)

@@ -27,9 +27,10 @@ struct tell {
     char lock_id[RECORD_NAME_SIZE];
     double best, best_t; /* as told last; NaN = not told */
     enum level_unit best_unit;
-    struct advice advice; /* as told last */
-    double advice_t;      /* NaN = none yet */
-    bool advice_waits;    /* a newer one of the same kind is held back */
+    struct advice advice;       /* as told last */
+    char why[RECORD_TEXT_SIZE]; /* as told last */
+    double advice_t;            /* NaN = none yet */
+    bool advice_waits;          /* a newer one of the same kind is held back */
 };
 
 /* say(to, sentence) is called for each sentence, which has no line's end. */

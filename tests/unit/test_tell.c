@@ -70,8 +70,11 @@ static void advice_comes_with_its_grounds(void **state)
     struct record record = make_advice(1.0, "Right 0.46\u00b0.", 0.46);
 
     text_copy(record.advice.why, sizeof record.advice.why, "lobe fit");
-    assert_string_equal(said_of(*state, &record), "Right 0.46\u00b0. (lobe fit).\n");
+    assert_string_equal(said_of(*state, &record), "Right 0.46\u00b0.\nWhy: lobe fit.\n");
     assert_string_equal(said_of(*state, &record), "");
+    record.t = 4.0;
+    text_copy(record.advice.say, sizeof record.advice.say, "Right 0.2\u00b0.");
+    assert_string_equal(said_of(*state, &record), "Right 0.2\u00b0.\n");
 }
 
 static void a_count_down_is_not_chatter(void **state)
