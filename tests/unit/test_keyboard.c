@@ -1,0 +1,229 @@
+/* From keys to words: every word that keys say is understood, nothing destructive at one press. */
+#include "expect.h"
+
+#include <locale.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "view/keyboard.h"
+#include "view/words.h"
+
+struct desk {
+    struct job job;
+    struct procedure procedure;
+    struct magnetic_model magnetic;
+    struct state state;
+    struct face_scene scene;
+    struct keyboard keyboard;
+    char words[FACE_WORDS_SIZE];
+};
+
+static int set_up(void **ret_desk)
+{
+    struct desk *desk = calloc(1, sizeof *desk);
+
+    job_init(&desk->job);
+    desk->job.mount.axes[AXIS_AZIMUTH].turn_deg = 1.5;
+    state_init(&desk->state, &desk->job, &desk->magnetic);
+    desk->scene = (struct face_scene){.state = &desk->state,
+                                      .procedure = &desk->procedure,
+                                      .title = "peak",
+                                      .log_path = "",
+                                      .speed = 1.0};
+    keyboard_init(&desk->keyboard);
+    *ret_desk = desk;
+    return 0;
+}
+
+static int tear_down(void **desk)
+{
+    free(*desk);
+    return 0;
+}
+
+/* What a key says; "" = nothing. */
+static const char *press(struct desk *desk, uint32_t stroke)
+{
+    desk->words[0] = '\0';
+    return keyboard_press(&desk->keyboard, &desk->scene, stroke, desk->words) == 1 ? desk->words
+                                                                                   : "";
+}
+
+static const char *type(struct desk *desk, const char *text)
+{
+    for (; *text; text++) {
+        assert_string_equal(press(desk, (uint32_t)(unsigned char)*text), "");
+    }
+    return press(desk, STROKE_ENTER);
+}
+
+static void a_nudge_is_an_eighth_where_turns_are_known(void **state)
+{
+    struct desk *desk = *state;
+
+    assert_string_equal(press(desk, STROKE_RIGHT), "moved right 1/8 turns");
+    assert_string_equal(press(desk, STROKE_SHIFT_LEFT), "moved left 1 turns");
+    assert_string_equal(press(desk, STROKE_UP), "moved up 0.1 deg");
+    assert_string_equal(press(desk, STROKE_SHIFT_DOWN), "moved down 1 deg");
+    assert_string_equal(press(desk, '.'), "moved clockwise 0.5 deg");
+    assert_string_equal(press(desk, '<'), "moved anticlockwise 5 deg");
+}
+
+/* Whatever is pressed, in whatever order, what comes out is of the grammar. */
+static void every_key_says_words_that_are_understood(void **state)
+{
+    struct desk *desk = *state;
+    struct words words;
+    char why[RECORD_TEXT_SIZE];
+
+    for (int replaying = 0; replaying <= 1; replaying++) {
+        desk->scene.replaying = replaying == 1;
+        for (uint32_t stroke = 0; stroke <= STROKE_HELP; stroke++) {
+            if (stroke == 0x300) {
+                stroke = STROKE_NONE;
+            }
+            keyboard_init(&desk->keyboard);
+            if (press(desk, stroke)[0] && words_parse(desk->words, LEVEL_DB, &words, why) != 0) {
+                fail_msg("key U+%04X says '%s': %s", stroke, desk->words, why);
+            }
+        }
+    }
+}
+
+static void skip_and_quit_take_two(void **state)
+{
+    static const struct {
+        uint32_t first, second;
+        const char *said;
+    } rows[] = {
+        {'q', 'q', "quit"},      {'s', 's', "skip"},       {'q', 's', ""}, {'s', 'q', ""},
+        {'q', STROKE_ENTER, ""}, {'s', STROKE_ESCAPE, ""}, {'s', '?', ""}, {'q', ':', ""},
+    };
+    struct desk *desk = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        assert_string_equal(press(desk, rows[i].first), "");
+        assert_string_equal(press(desk, rows[i].second), rows[i].said);
+        assert_int_equal(desk->keyboard.mode, KEYBOARD_KEYS);
+        assert_false(desk->keyboard.help);
+    }
+}
+
+static void a_replay_is_not_told_what_was_moved(void **state)
+{
+    struct desk *desk = *state;
+
+    desk->scene.replaying = true;
+    assert_string_equal(press(desk, STROKE_UP), "");
+    assert_string_equal(press(desk, STROKE_ENTER), "");
+    assert_string_not_equal(desk->keyboard.hint, "");
+    assert_string_equal(press(desk, 's'), "");
+    assert_string_equal(press(desk, 's'), "");
+    assert_string_equal(press(desk, ' '), "pause");
+    desk->scene.paused = true;
+    desk->scene.speed = 0.0;
+    assert_string_equal(press(desk, ' '), "play");
+    assert_string_equal(press(desk, '+'), "speed 2");
+    desk->scene.speed = 64.0;
+    assert_string_equal(press(desk, '+'), "speed 64");
+    desk->scene.speed = 0.125;
+    assert_string_equal(press(desk, '-'), "speed 0.125");
+}
+
+static void a_digit_begins_the_reading_of_the_step_at_hand(void **state)
+{
+    struct desk *desk = *state;
+
+    assert_string_equal(type(desk, "12"), "12"); /* about no axis: as typed */
+    desk->state.advice_t = 1.0;
+    desk->state.advice.axis = AXIS_ELEVATION;
+    assert_string_equal(type(desk, "41.2"), "el 41.2");
+    desk->state.advice.axis = AXIS_SKEW;
+    assert_string_equal(type(desk, "-22"), "skew -22");
+    desk->state.advice.axis = AXIS_NONE;
+    assert_string_equal(type(desk, "7"), "7");
+}
+
+static void a_typed_line_can_be_edited(void **state)
+{
+    struct desk *desk = *state;
+
+    press(desk, ':');
+    assert_int_equal(desk->keyboard.mode, KEYBOARD_LINE);
+    for (const char *p = "mark q s ?"; *p; p++) {
+        assert_string_equal(press(desk, (uint32_t)*p), ""); /* letters, not keys */
+    }
+    press(desk, 'W' & 0x1f);
+    press(desk, 'W' & 0x1f);
+    press(desk, 0x20ac); /* a euro sign: three bytes */
+    press(desk, STROKE_LEFT);
+    press(desk, STROKE_BACKSPACE);
+    press(desk, STROKE_HOME);
+    press(desk, STROKE_RIGHT);
+    press(desk, STROKE_DELETE);
+    press(desk, 'A');
+    assert_string_equal(press(desk, STROKE_ENTER), "mArk q\u20ac");
+    press(desk, ':');
+    assert_string_equal(press(desk, STROKE_BACKSPACE), "");
+    assert_int_equal(desk->keyboard.mode, KEYBOARD_KEYS); /* nothing left to take back */
+}
+
+static void a_line_has_an_end(void **state)
+{
+    struct desk *desk = *state;
+
+    press(desk, 'n');
+    for (int i = 0; i < 1000; i++) {
+        press(desk, 0xe4);
+    }
+    press(desk, STROKE_ENTER);
+    assert_true(strlen(desk->words) < EDITOR_SIZE);
+    assert_true(strlen(desk->words) > EDITOR_SIZE - 4);
+    assert_memory_equal(desk->words, "note \u00e4", 7);
+}
+
+static void help_goes_at_any_key_and_that_key_does_nothing(void **state)
+{
+    struct desk *desk = *state;
+
+    assert_string_equal(press(desk, '?'), "");
+    assert_true(desk->keyboard.help);
+    assert_string_equal(press(desk, STROKE_ENTER), "");
+    assert_false(desk->keyboard.help);
+    press(desk, STROKE_HELP);
+    assert_true(desk->keyboard.help);
+}
+
+static void zoom_stays_within_its_steps(void **state)
+{
+    struct desk *desk = *state;
+
+    for (int i = 0; i < 20; i++) {
+        press(desk, 'z');
+    }
+    assert_int_equal(desk->keyboard.zoom, 0);
+    for (int i = 0; i < 20; i++) {
+        press(desk, 'Z');
+    }
+    assert_int_equal(desk->keyboard.zoom, KEYBOARD_WINDOWS - 1);
+}
+
+#define DESK_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        DESK_TEST(a_nudge_is_an_eighth_where_turns_are_known),
+        DESK_TEST(every_key_says_words_that_are_understood),
+        DESK_TEST(skip_and_quit_take_two),
+        DESK_TEST(a_replay_is_not_told_what_was_moved),
+        DESK_TEST(a_digit_begins_the_reading_of_the_step_at_hand),
+        DESK_TEST(a_typed_line_can_be_edited),
+        DESK_TEST(a_line_has_an_end),
+        DESK_TEST(help_goes_at_any_key_and_that_key_does_nothing),
+        DESK_TEST(zoom_stays_within_its_steps),
+    };
+
+    setlocale(LC_CTYPE, "C.UTF-8");
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
