@@ -435,7 +435,8 @@ int scenario_find(const char *name, char ret_path[SCENARIO_PATH_SIZE])
     above[n] = '\0';
     for (char *slash = strrchr(above, '/'); slash; slash = strrchr(above, '/')) {
         *slash = '\0';
-        if (is_there(path, above, "/sim/scenarios/", name)) {
+        if (is_there(path, above, "/sim/scenarios/", name) ||
+            is_there(path, above, "/share/peakward/scenarios/", name)) {
             strcpy(ret_path, path);
             return 0;
         }

@@ -103,7 +103,8 @@ struct scenario {
 
 /*
  * Where a scenario is: a path as it stands, or a name that is looked for among the installed
- * scenarios, then in sim/scenarios in the directories above the running program.
+ * scenarios, then above the running program in share/peakward/scenarios (installed somewhere else)
+ * and in sim/scenarios (not installed).
  *
  *   returns  0; -ENOENT
  */
