@@ -1,0 +1,174 @@
+/*
+ * The coach and a simulated technician, from the first caution to the end, with each kind of kit
+ * and many runs of luck: does the antenna really point where it should? The bounds are what tracked
+ * antennas reach (tutorials aim at 0.1 beamwidths, 0.12 dB; twice that for the unlucky tenth).
+ */
+#include "../unit/expect.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "coach/coach.h"
+#include "job/procedure_file.h"
+#include "source/source.h"
+
+enum { RUNS = 20 };
+
+static const double patience_s = 1800.0;
+
+/* What one session came to. */
+struct outcome {
+    bool finished;
+    double loss_db, t;
+};
+
+static struct job job;
+static struct procedure procedure;
+static struct magnetic_model magnetic;
+static struct state state;
+static struct coach coach;
+static struct source source;
+
+static void apply(const struct record *record, double t)
+{
+    struct record input = *record, made;
+
+    input.t = fmax(input.t, state.t);
+    record_round(&input);
+    state_apply(&state, &input);
+    coach_update(&coach, &state, &input);
+    while (coach_take(&coach, &made)) {
+        record_round(&made);
+        state_apply(&state, &made);
+        if (made.kind == RECORD_ADVICE) {
+            source.ops->advise(source.self, t, &made.advice);
+        }
+    }
+}
+
+static void read_job(const char *name)
+{
+    char path[512], why[JOB_ERROR_SIZE] = "";
+
+    snprintf(path, sizeof path, "%s/%s.job", SCENARIOS, name);
+    job_init(&job);
+    if (job_read(&job, path, why) < 0 || job_check(&job, why) < 0) {
+        fail_msg("%s", why);
+    }
+    assert_int_equal(
+        procedure_builtin(job.mount.skew_by == JOB_SKEW_PANEL ? "linear-panel" : "linear",
+                          &procedure),
+        0);
+}
+
+static struct outcome run(const char *name, const char *hand, int seed)
+{
+    struct source_setup setup = {.job = &job, .meter = job_find_meter(&job, "")};
+    struct outcome outcome = {.finished = false, .loss_db = NAN};
+    char address[128], why[RECORD_TEXT_SIZE] = "";
+    struct record record;
+
+    snprintf(address, sizeof address, "sim:%s?hand=%s&seed=%d", name, hand, seed);
+    if (source_open(&source, address, &setup, why) < 0) {
+        fail_msg("%s", why);
+    }
+    state_init(&state, &job, &magnetic);
+    coach_init(&coach, &job, &procedure);
+    for (double t = 0.0; t < patience_s && isnan(outcome.loss_db);
+         t = fmax(t, source.ops->wake(source.self))) {
+        while (source.ops->read(source.self, t, &record) == 1) {
+            apply(&record, t);
+            if (record.kind == RECORD_NOTE) {
+                sscanf(record.note.text, "simulated mount: true pointing loss %lf",
+                       &outcome.loss_db);
+            }
+        }
+    }
+    outcome.finished = coach.finished;
+    outcome.t = state.t;
+    source_close(&source);
+    return outcome;
+}
+
+static int compare(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
+static void check(const char *name, double median_db, double tenth_db)
+{
+    double losses[RUNS], longest = 0.0;
+
+    read_job(name);
+    for (int i = 0; i < RUNS; i++) {
+        struct outcome outcome = run(name, "careful", i + 1);
+        if (!outcome.finished) {
+            fail_msg("%s, seed %d: not done after %.0f s, in \"%s\": %s", name, i + 1, outcome.t,
+                     state.step.name, state.advice.say);
+        }
+        losses[i] = outcome.loss_db;
+        longest = fmax(longest, outcome.t);
+    }
+    qsort(losses, RUNS, sizeof *losses, compare);
+    print_message("%s: median %.2f dB, nine tenths %.2f, worst %.2f; the longest took %.0f s\n",
+                  name, losses[RUNS / 2], losses[RUNS * 9 / 10], losses[RUNS - 1], longest);
+    assert_true(losses[RUNS / 2] <= median_db);
+    assert_true(losses[RUNS * 9 / 10] <= tenth_db);
+}
+
+static void with_sensors_the_antenna_ends_on_the_target(void **unused)
+{
+    (void)unused;
+    check("hut", 0.15, 0.4);
+}
+
+static void by_printed_scales_it_does(void **unused)
+{
+    (void)unused;
+    check("hut-scale", 0.15, 0.4);
+}
+
+static void by_counted_turns_it_does(void **unused)
+{
+    (void)unused;
+    check("hut-nudges", 0.15, 0.4);
+}
+
+static void a_turned_panel_does(void **unused)
+{
+    (void)unused;
+    check("panel", 0.15, 0.4);
+}
+
+/* Whatever the hand does, the coach must not be led astray by it: no end without the target. */
+static void a_hand_that_does_not_listen_is_never_told_that_it_is_done(void **unused)
+{
+    (void)unused;
+    read_job("hut");
+    for (int i = 0; i < 5; i++) {
+        struct outcome outcome = run("hut", "deaf", i + 1);
+        assert_true(!outcome.finished || outcome.loss_db < 3.0);
+    }
+}
+
+static int set_up(void **unused)
+{
+    (void)unused;
+    magnetic_builtin(&magnetic);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(with_sensors_the_antenna_ends_on_the_target),
+        cmocka_unit_test(by_printed_scales_it_does),
+        cmocka_unit_test(by_counted_turns_it_does),
+        cmocka_unit_test(a_turned_panel_does),
+        cmocka_unit_test(a_hand_that_does_not_listen_is_never_told_that_it_is_done),
+    };
+    return cmocka_run_group_tests(tests, set_up, NULL);
+}
