@@ -1,52 +1,9 @@
-/* The physical model: its geometry, patterns, mount and meter. */
+/* The physical model: its mount, its meter and what really is. */
 #include "expect.h"
 
-#include <errno.h>
-#include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
-#include "csv.h"
-#include "sim/aperture.h"
-#include "sim/globe.h"
-#include "sim/random.h"
-#include "sim/world.h"
-
-/* --- a world from a text -------------------------------------------------------------------- */
-
-/* A quiet place: no noise, no lag, no play, the antenna upright and on the target. */
-#define QUIET_SITE                                                                                 \
-    "[site]\nlat = 46.6\nlon = 10.1\nheight = 2200\nair = 0\n"                                     \
-    "[target]\nsatellite = Wren\npolarisation = V\n"                                               \
-    "[satellite Wren]\nlon = 22.4\nlevel = 13\npolarisation = V\nid = WREN\n"                      \
-    "[antenna]\nkind = dish\nwidth = 0.75\nfrequency = 11.7\nbeam_width = 2\n"
-#define QUIET_METER "[meter]\nnoise = 0\nlag = 0\nquantum = 0\nreads = power\nperiod = 0.5\n"
-#define QUIET QUIET_SITE QUIET_METER
-
-static int try_world(const char *text, uint64_t seed, struct world **ret, char *why)
-{
-    char path[] = "/tmp/peakward-test-XXXXXX";
-    int fd = mkstemp(path), r;
-
-    assert_true(fd >= 0);
-    assert_int_equal(write(fd, text, strlen(text)), (ssize_t)strlen(text));
-    close(fd);
-    r = world_create(path, seed, ret, why);
-    unlink(path);
-    return r;
-}
-
-static struct world *make_world(const char *text, uint64_t seed)
-{
-    char why[SCENARIO_WHY_SIZE] = "";
-    struct world *world = NULL;
-
-    if (try_world(text, seed, &world, why) < 0) {
-        fail_msg("%s", why);
-    }
-    world_set_hand_error(world, 0.0);
-    return world;
-}
+#include "make_world.h"
 
 static void run_to(struct world *world, double t)
 {
@@ -81,110 +38,9 @@ static double next_level(struct world *world)
     return NAN;
 }
 
-/* --- geometry ------------------------------------------------------------------------------- */
-
-static void a_satellite_stands_where_geographiclib_has_it(void **state)
-{
-    struct csv csv;
-    int rows = 0;
-
-    (void)state;
-    assert_true(csv_open(&csv, REFERENCE "/look-angles-wgs84.csv"));
-    while (csv_next(&csv)) {
-        struct globe_site site = {csv_number(&csv, "lat_deg"), csv_number(&csv, "lon_deg"),
-                                  csv_number(&csv, "height_m")};
-        struct globe_arrival arrival;
-        double elevation, azimuth;
-        if (strcmp(csv_text(&csv, "kind"), "geo") != 0) {
-            continue;
-        }
-        arrival = globe_receive(&site, csv_number(&csv, "sat_lon_deg"), 0.0);
-        azimuth = globe_azimuth_deg(arrival.toward);
-        elevation = globe_elevation_deg(arrival.toward);
-        expect_near(elevation, csv_number(&csv, "elevation_deg"), 1e-6);
-        expect_near(globe_wrap_deg(azimuth - csv_number(&csv, "azimuth_deg")), 0.0, 1e-6);
-        expect_near(arrival.range_km, csv_number(&csv, "range_km"), 1e-5);
-        /* the wave's field, turned back by the published tilt, stands upright or lies level */
-        struct globe_attitude level = globe_look(azimuth, elevation);
-        struct globe_attitude turned = globe_roll(level, csv_number(&csv, "tilt_perp_deg"));
-        expect_near(globe_dot(arrival.e_v, turned.right), 0.0, 1e-7);
-        turned = globe_roll(level, csv_number(&csv, "tilt_par_deg"));
-        expect_near(globe_dot(arrival.e_h, turned.up), 0.0, 1e-7);
-        rows++;
-    }
-    assert_true(rows >= 200);
-}
-
-/* NIST's dispersion-free plane atmosphere: 315 N units bend a ray at 45 degrees by 315e-6 rad. */
-static void the_air_lifts_a_satellite_by_its_refractivity(void **state)
-{
-    struct globe_site site = {46.6, 10.1, 0.0};
-    struct globe_arrival bare = globe_receive(&site, 22.4, 0.0);
-    struct globe_arrival lifted = globe_receive(&site, 22.4, 315.0);
-    double elevation = globe_elevation_deg(bare.toward);
-    double want = 315e-6 / tan(elevation / 57.29577951) * 57.29577951;
-
-    (void)state;
-    expect_near(globe_elevation_deg(lifted.toward) - elevation, want, 0.01 * want);
-    expect_near(globe_azimuth_deg(lifted.toward), globe_azimuth_deg(bare.toward), 1e-9);
-}
-
-/* --- patterns ------------------------------------------------------------------------------- */
-
 static double db(double ratio)
 {
     return 10.0 * log10(ratio);
-}
-
-/* The highest gain between two offsets, and where. */
-static double find_top(const struct aperture *aperture, double from, double to, double *ret_at)
-{
-    double top = -INFINITY;
-
-    for (double x = from; x <= to; x += 0.001) {
-        double gain = db(aperture_gain(aperture, x, 0.0));
-        if (gain > top) {
-            top = gain;
-            *ret_at = x;
-        }
-    }
-    return top;
-}
-
-static void a_dish_has_the_side_lobes_of_a_tapered_aperture(void **state)
-{
-    /* half-power width 1, so that offsets are in beamwidths; docs/simulator.md has the table:
-     * -21 dB at 1.58 for a tapered dish (computed apart from this code) */
-    struct aperture dish = {.width_deg = 1.0, .floor_db = -90.0};
-    double at = NAN;
-
-    (void)state;
-    expect_near(db(aperture_gain(&dish, 0.0, 0.0)), 0.0, 1e-9);
-    expect_near(db(aperture_gain(&dish, 0.5, 0.0)), -3.0103, 1e-3);
-    expect_near(db(aperture_gain(&dish, 0.3, 0.4)), -3.0103, 1e-3);
-    expect_near(find_top(&dish, 1.24, 2.1, &at), -21.0, 0.1);
-    expect_near(at, 1.58, 0.01);
-    assert_true(db(aperture_gain(&dish, 1.23, 0.0)) < -45.0);
-    /* the square law of the main lobe: -12 (x/B)^2 (Maral and Bousquet, from memory), a twentieth
-     * steeper than this pattern at its very top */
-    expect_near(db(aperture_gain(&dish, 0.1, 0.0)), -0.12, 0.007);
-    expect_near(db(aperture_gain(&dish, 0.25, 0.0)), -0.75, 0.03);
-}
-
-static void a_panel_has_the_side_lobes_of_a_uniform_aperture(void **state)
-{
-    struct aperture panel = {.panel = true, .width_deg = 1.0, .height_deg = 2.0, .floor_db = -90.0};
-    double at = NAN;
-
-    (void)state;
-    expect_near(db(aperture_gain(&panel, 0.5, 0.0)), -3.0103, 1e-3);
-    expect_near(db(aperture_gain(&panel, 0.0, 1.0)), -3.0103, 1e-3);
-    expect_near(db(aperture_gain(&panel, 0.5, 1.0)), -6.0206, 1e-3);
-    /* uniform rectangle: -13.2615 dB at 1.4303/0.8859 half-power widths (Balanis; computed) */
-    expect_near(find_top(&panel, 1.14, 2.2, &at), -13.2615, 0.001);
-    expect_near(at, 1.4303 / 0.8859, 0.002);
-    /* 50.7579 wavelengths per side, the same source */
-    expect_near(aperture_width_deg(true, 0.6, 12.0), 50.7579 * 0.299792458 / 12.0 / 0.6, 1e-4);
 }
 
 /* --- what is lost --------------------------------------------------------------------------- */
@@ -546,20 +402,6 @@ static void one_seed_one_world_however_often_it_is_asked(void **state)
     assert_true(fingerprint(7, 2) != fingerprint(8, 2));
 }
 
-static void the_dice_are_splitmix64(void **state)
-{
-    /* first outputs for the seed 1234567, as published with many implementations (from memory) */
-    static const uint64_t want[] = {6457827717110365317u, 3203168211198807973u,
-                                    9817491932198370423u};
-    struct sim_random random;
-
-    (void)state;
-    random_seed(&random, 1234567, 0);
-    for (size_t i = 0; i < sizeof want / sizeof *want; i++) {
-        assert_true(random_bits(&random) == want[i]);
-    }
-}
-
 static void events_come_when_they_were_announced(void **state)
 {
     struct world *world = make_world(QUIET "[mount azimuth]\nread = sensor\n", 1);
@@ -577,55 +419,9 @@ static void events_come_when_they_were_announced(void **state)
     world_destroy(world);
 }
 
-/* --- scenario files ------------------------------------------------------------------------- */
-
-static void a_wrong_scenario_says_where(void **state)
-{
-    static const struct {
-        const char *text, *why;
-    } rows[] = {
-        {"[site]\nlat = 95\n", ":2: lat = 95: not a number from -90 to 90"},
-        {"[site]\nlat = high\n", ":2: lat = high: not a number from -90 to 90"},
-        {"[site]\ntemper = 1\n", ":2: temper: no such key in this section"},
-        {"[antenna]\nkind = horn\n", ":2: kind = horn: not one of dish, panel"},
-        {"[weather report]\nrain = 1\n", ":2: [weather report]: no such section"},
-        {"[site]\nutc = noon\n", ":2: utc = noon: not like 2026-05-12T09:30:00Z"},
-        {"[target]\nsatellite = Wren\n", "[target] satellite = Wren: no such"},
-        {"[site]\nlat\n", ":2: not a line of the form key = value"},
-    };
-
-    (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        struct world *world = NULL;
-        char why[SCENARIO_WHY_SIZE] = "";
-        assert_int_equal(try_world(rows[i].text, 1, &world, why), -EINVAL);
-        assert_null(world);
-        if (!strstr(why, rows[i].why)) {
-            fail_msg("got \"%s\", want \"%s\"", why, rows[i].why);
-        }
-    }
-}
-
-static void a_scenario_is_found_by_its_name(void **state)
-{
-    char why[SCENARIO_WHY_SIZE], path[SCENARIO_PATH_SIZE];
-    struct world *world = NULL;
-
-    (void)state;
-    assert_int_equal(world_create("no-such-place", 1, &world, why), -ENOENT);
-    assert_int_equal(scenario_find("hut", path), 0);
-    assert_int_equal(world_create("hut", 1, &world, why), 0);
-    assert_string_equal(world_scenario(world)->name, "hut");
-    world_destroy(world);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_satellite_stands_where_geographiclib_has_it),
-        cmocka_unit_test(the_air_lifts_a_satellite_by_its_refractivity),
-        cmocka_unit_test(a_dish_has_the_side_lobes_of_a_tapered_aperture),
-        cmocka_unit_test(a_panel_has_the_side_lobes_of_a_uniform_aperture),
         cmocka_unit_test(the_loss_is_that_of_the_pattern_and_of_the_cosine),
         cmocka_unit_test(the_meter_reads_power_over_noise),
         cmocka_unit_test(isolation_is_that_of_the_turned_polarisation),
@@ -642,10 +438,7 @@ int main(void)
         cmocka_unit_test(a_ridge_takes_a_low_satellite),
         cmocka_unit_test(a_compass_is_magnetic_and_biased_and_a_level_is_off),
         cmocka_unit_test(one_seed_one_world_however_often_it_is_asked),
-        cmocka_unit_test(the_dice_are_splitmix64),
         cmocka_unit_test(events_come_when_they_were_announced),
-        cmocka_unit_test(a_wrong_scenario_says_where),
-        cmocka_unit_test(a_scenario_is_found_by_its_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
