@@ -177,7 +177,7 @@ int check_main(int argc, char **argv)
     bool good;
     int option;
 
-    while ((option = getopt_long(argc, argv, "h", table, NULL)) != -1) {
+    while ((option = options_next(argc, argv, table)) != -1) {
         if (options_take(&options, option, optarg)) {
             continue;
         }

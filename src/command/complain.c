@@ -1,12 +1,13 @@
 #include "command/command.h"
 
 #include <stdio.h>
+#include <string.h>
 
 #include "base/text.h"
 
 void command_complain(const char *what, const char *why, const char *what_to_do)
 {
-    char text[1024] = "";
+    char text[1024] = "", safe[1024];
 
     text_append(text, sizeof text, "peakward: %s", what);
     if (why) {
@@ -15,5 +16,7 @@ void command_complain(const char *what, const char *why, const char *what_to_do)
     if (what_to_do) {
         text_append(text, sizeof text, ": %s", what_to_do);
     }
-    fprintf(stderr, "%s\n", text);
+    /* names and values come from anywhere: no byte of them drives the terminal */
+    text_sanitize(safe, sizeof safe, text, strlen(text));
+    fprintf(stderr, "%s\n", safe);
 }

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/spelling.h"
 #include "base/text.h"
 #include "command/command.h"
 #include "job/procedure_file.h"
@@ -15,6 +16,52 @@ const char options_shared_help[] =
     "  --target LONGITUDE    of the satellite, such as 21.5E\n"
     "  --pol V|H|circular    the wanted polarisation\n"
     "  --help                this text\n";
+
+/* The flag that was probably meant, as a hint; or where to look. */
+static void complain_unknown(const char *command, const char *flag, const struct option *table)
+{
+    char word[64], hint[128];
+    struct spelling spelling;
+
+    text_copy(word, sizeof word, flag + strspn(flag, "-"));
+    word[strcspn(word, "=")] = '\0';
+    spelling_start(&spelling, word);
+    for (const struct option *option = table; option->name; option++) {
+        spelling_try(&spelling, option->name);
+    }
+    if (spelling.nearest) {
+        snprintf(hint, sizeof hint, "perhaps --%s was meant", spelling.nearest);
+    } else {
+        snprintf(hint, sizeof hint, "see peakward %s --help", command);
+    }
+    command_complain(flag, "no such flag", hint);
+}
+
+int options_next(int argc, char **argv, const struct option *table)
+{
+    char letter[3] = "-?";
+    const char *flag;
+    int option;
+
+    opterr = 0;
+    option = getopt_long(argc, argv, ":h", table, NULL);
+    if (option != ':' && option != '?') {
+        return option;
+    }
+    flag = argv[optind - 1];
+    if (option == ':') {
+        command_complain(flag, "the value is missing", "give it behind the flag");
+    } else if (optopt >= OPTION_JOB || optopt == 'h') {
+        command_complain(flag, "this flag takes no value", "leave the = and the value away");
+    } else {
+        if (optopt > 0) {
+            letter[1] = (char)optopt;
+            flag = letter;
+        }
+        complain_unknown(argv[0], flag, table);
+    }
+    return '?';
+}
 
 bool options_take(struct options *options, int option, const char *argument)
 {

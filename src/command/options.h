@@ -29,6 +29,15 @@ enum {
         "help", no_argument, NULL, 'h'                                                             \
     }
 
+/*
+ * getopt_long() that complains as the rest of the program does.
+ *
+ *   table    ends in a row of zeros
+ *   returns  the option, with getopt's optarg; -1 at the end of the flags, 'h' for help, '?' after
+ *            complaining about an unknown flag, a missing value or a needless one
+ */
+int options_next(int argc, char **argv, const struct option *table);
+
 /* The help lines of the shared flags. */
 extern const char options_shared_help[];
 

@@ -60,7 +60,7 @@ static int parse(int argc, char **argv, struct peak_options *options)
     int option;
 
     *options = (struct peak_options){.face = &face_screen};
-    while ((option = getopt_long(argc, argv, "h", table, NULL)) != -1) {
+    while ((option = options_next(argc, argv, table)) != -1) {
         if (options_take(&options->shared, option, optarg)) {
             continue;
         }
@@ -83,7 +83,7 @@ static int parse(int argc, char **argv, struct peak_options *options)
             options->speed = optarg;
             break;
         default:
-            return -EINVAL; /* getopt has said why */
+            return -EINVAL;
         }
     }
     if (optind < argc) {

@@ -82,7 +82,7 @@ int replay_main(int argc, char **argv)
     struct engine *engine;
     int option, status = EXIT_WRONG;
 
-    while ((option = getopt_long(argc, argv, "h", table, NULL)) != -1) {
+    while ((option = options_next(argc, argv, table)) != -1) {
         switch (option) {
         case 'h':
             help();
