@@ -21,6 +21,12 @@ static const struct option table[] = {
     {NULL, 0, NULL, 0},
 };
 
+struct plan_options {
+    struct options shared;
+    double unix_s;
+    bool json;
+};
+
 static void help(void)
 {
     printf("usage: peakward plan --site LAT,LON,HEIGHT --target LONGITUDE --pol V|H|circular\n"
@@ -31,16 +37,26 @@ static void help(void)
            options_shared_help);
 }
 
-/* "2026-11-25" as seconds since 1970. */
+/* "2026-11-25" as seconds since 1970: four, two and two digits, a day that exists. */
 static int parse_date(const char *text, double *ret_unix_s)
 {
-    struct tm tm = {0};
-    const char *end = strptime(text, "%Y-%m-%d", &tm);
+    struct tm tm = {0}, again;
+    char back[16];
+    time_t t;
 
-    if (!end || *end != '\0') {
+    if (strlen(text) != 10 || strspn(text, "0123456789-") != 10 ||
+        sscanf(text, "%4d-%2d-%2d", &tm.tm_year, &tm.tm_mon, &tm.tm_mday) != 3 ||
+        tm.tm_year < 1900) {
         return -EINVAL;
     }
-    *ret_unix_s = (double)timegm(&tm);
+    tm.tm_year -= 1900;
+    tm.tm_mon -= 1;
+    t = timegm(&tm);
+    strftime(back, sizeof back, "%Y-%m-%d", gmtime_r(&t, &again));
+    if (strcmp(back, text) != 0) {
+        return -EINVAL; /* the 30th of February */
+    }
+    *ret_unix_s = (double)t;
     return 0;
 }
 
@@ -49,71 +65,100 @@ static void warn(const struct plan_sheet *sheet)
     char why[160];
 
     if (!sheet->field.in_date) {
-        snprintf(why, sizeof why, "%s holds from %.1f to %.1f, the date is %.1f", sheet->model_name,
-                 sheet->model_from, sheet->model_to, sheet->year);
+        snprintf(why, sizeof why, "%s holds from %.1f to %.1f, the date is %s", sheet->model_name,
+                 sheet->model_from, sheet->model_to, sheet->date);
         command_complain("warning: the magnetic declination is out of date", why,
-                         "give a newer .COF file in the job, [files] magnetic_model");
+                         "check the clock or give --date; a newer .COF file goes into the job, "
+                         "[files] magnetic_model");
     }
     if (sheet->field.weak) {
-        command_complain("warning: the horizontal magnetic field is weak here",
-                         "a compass can't be trusted", "take a bearing from the map or the sun");
+        command_complain(sheet->field.blackout ? "warning: no compass is of use here"
+                                               : "warning: a compass is not to be trusted here",
+                         "the earth's field is too steep",
+                         "take the bearing from a map, the sun or a GNSS compass");
     }
+}
+
+/* 0; 1 = help was asked for; -EINVAL after complaining. */
+static int parse(int argc, char **argv, struct plan_options *options)
+{
+    int option;
+
+    *options = (struct plan_options){.unix_s = (double)time(NULL)};
+    while ((option = options_next(argc, argv, table)) != -1) {
+        if (options_take(&options->shared, option, optarg)) {
+            continue;
+        }
+        if (option == 'h') {
+            return 1;
+        }
+        if (option == OPTION_JSON) {
+            options->json = true;
+        } else if (option != OPTION_DATE) {
+            return -EINVAL;
+        } else if (parse_date(optarg, &options->unix_s) < 0) {
+            command_complain("--date", optarg, "give a day such as 2026-11-25");
+            return -EINVAL;
+        }
+    }
+    if (optind < argc) {
+        command_complain(argv[optind], "not a flag", "see peakward plan --help");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+static void print(const struct job *job, const struct plan_sheet *sheet, bool as_json)
+{
+    char text[PLAN_SHEET_SIZE];
+    json_t *object;
+
+    if (!as_json) {
+        plan_sheet_text(job, sheet, text, sizeof text);
+        fputs(text, stdout);
+        return;
+    }
+    object = plan_sheet_json(job, sheet);
+    json_dumpf(object, stdout, JSON_INDENT(1) | JSON_REAL_PRECISION(15));
+    putchar('\n');
+    json_decref(object);
 }
 
 int plan_main(int argc, char **argv)
 {
-    struct options options = {0};
-    double unix_s = (double)time(NULL);
-    bool json = false;
+    struct plan_options options;
     struct magnetic_model magnetic;
     struct plan_sheet sheet;
     struct job *job;
-    char text[PLAN_SHEET_SIZE];
-    int option;
+    int status = EXIT_WRONG, r = parse(argc, argv, &options);
 
-    while ((option = getopt_long(argc, argv, "h", table, NULL)) != -1) {
-        if (options_take(&options, option, optarg)) {
-            continue;
-        }
-        if (option == 'h') {
-            help();
-            return EXIT_DONE;
-        } else if (option == OPTION_JSON) {
-            json = true;
-        } else if (option == OPTION_DATE && parse_date(optarg, &unix_s) == 0) {
-            continue;
-        } else {
-            if (option == OPTION_DATE) {
-                command_complain("--date", optarg, "give a date such as 2026-11-25");
-            }
-            return EXIT_WRONG;
-        }
+    if (r == 1) {
+        help();
     }
-    if (optind < argc) {
-        command_complain(argv[optind], "not an option", "see peakward plan --help");
-        return EXIT_WRONG;
+    if (r != 0) {
+        return r == 1 ? EXIT_DONE : EXIT_WRONG;
     }
     job = calloc(1, sizeof *job);
-    if (!job || options_finish(&options, job) < 0 || options_magnetic(job, &magnetic) < 0) {
-        free(job);
-        return EXIT_WRONG;
+    if (!job) {
+        command_complain("plan", strerror(ENOMEM), NULL);
+        return EXIT_NOT_DONE;
+    }
+    if (options_finish(&options.shared, job) < 0 || options_magnetic(job, &magnetic) < 0) {
+        goto out;
     }
     if (!job->site.given) {
         command_complain("plan", "no site", "give --site LAT,LON,HEIGHT or [site] in the job file");
-        free(job);
-        return EXIT_WRONG;
+        goto out;
     }
-    plan_sheet_make(job, &magnetic, magnetic_year(unix_s), &sheet);
+    plan_sheet_make(job, &magnetic, options.unix_s, &sheet);
     warn(&sheet);
-    if (json) {
-        json_t *object = plan_sheet_json(job, &sheet);
-        json_dumpf(object, stdout, JSON_INDENT(1) | JSON_REAL_PRECISION(15));
-        putchar('\n');
-        json_decref(object);
-    } else {
-        plan_sheet_text(job, &sheet, text, sizeof text);
-        fputs(text, stdout);
+    print(job, &sheet, options.json);
+    status = sheet.visible ? EXIT_DONE : EXIT_NOT_DONE;
+    if (fflush(stdout) != 0 || ferror(stdout)) {
+        command_complain("plan", "the sheet could not be written", strerror(errno));
+        status = EXIT_NOT_DONE;
     }
+out:
     free(job);
-    return sheet.visible ? EXIT_DONE : EXIT_NOT_DONE;
+    return status;
 }

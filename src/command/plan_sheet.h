@@ -17,20 +17,29 @@ struct plan_sheet {
     double refraction_deg;
     double elevation_apparent_deg;
     double skew_deg; /* of the wanted polarisation, with the target's offset; NaN = circular */
+    bool visible;    /* apparent elevation not below the horizon */
+    bool overhead;   /* so high that azimuth and skew only count together */
+    double arc_deg;  /* the arc is in sight this far east and west of the site; NaN = nowhere */
+
     struct magnetic_field field;
     double azimuth_magnetic_deg;
-    double azimuth_width_deg, elevation_width_deg; /* half-power, on the scales; NaN = not known */
-    bool visible;
-    double year;
+    bool magnetic_known; /* not so far out of the model's years that its numbers are fiction */
+    char date[16];       /* "2026-11-25" */
     char model_name[24];
-    double model_from, model_to;
+    double model_from, model_to; /* decimal years */
+
+    double scale_deg[AXIS_COUNT];                  /* what the mount shows; NaN as the angle */
+    double azimuth_width_deg, elevation_width_deg; /* half-power, on the scales; NaN = not known */
 };
 
-/* year: decimal, for the declination. */
-void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic, double year,
+/*
+ *   job      site and target are given
+ *   unix_s   the day that the declination is for, UTC, within the years 1 to 9999
+ */
+void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic, double unix_s,
                      struct plan_sheet *ret);
 
-/* For 80 columns. */
+/* Lines for 80 columns. */
 void plan_sheet_text(const struct job *job, const struct plan_sheet *sheet, char *text,
                      size_t size);
 

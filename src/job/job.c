@@ -17,7 +17,7 @@ static const double panel_factor = 50.8;
 void job_init(struct job *job)
 {
     *job = (struct job){.site.place.height_m = 0.0};
-    text_copy(job->target.satellite.name, sizeof job->target.satellite.name, "the target");
+    text_copy(job->target.satellite.name, sizeof job->target.satellite.name, JOB_UNNAMED_TARGET);
     job->target.expected_level = NAN;
     job->target.satellite.level_db = NAN;
     job->antenna.width_m = job->antenna.height_m = NAN;

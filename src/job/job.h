@@ -23,6 +23,9 @@ enum {
     JOB_SETTINGS = 384,
 };
 
+/* The target's name until it is given one. */
+#define JOB_UNNAMED_TARGET "the target"
+
 /* Where an axis's angle comes from. */
 enum job_axis_from {
     JOB_FROM_SENSOR, /* a sensor on the antenna reports it live */

@@ -1,0 +1,296 @@
+/*
+ * The plan command as it is typed: what it prints, what it complains of, how it ends. Expected
+ * values: the tables of tests/reference/.
+ */
+#include "../unit/expect.h"
+#include "../unit/csv.h"
+#include "../unit/scratch.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <jansson.h>
+#include <sys/wait.h>
+
+enum { MOST_ARGUMENTS = 12, MOST_OUTPUT = 16384 };
+
+static const char *program;
+static char out[MOST_OUTPUT], err[MOST_OUTPUT];
+
+static void load(const char *name, char *ret)
+{
+    FILE *file = fopen(scratch_path(name), "r");
+    size_t n;
+
+    assert_non_null(file);
+    n = fread(ret, 1, MOST_OUTPUT - 1, file);
+    ret[n] = '\0';
+    fclose(file);
+}
+
+static void send_to(const char *path, int fd)
+{
+    int file = open(path, O_WRONLY | O_CREAT | O_TRUNC, 0600);
+
+    if (file < 0 || dup2(file, fd) < 0) {
+        _exit(127);
+    }
+}
+
+/* Run `peakward plan` with words parted by blanks; returns the exit status. */
+static int run_into(const char *arguments, const char *stdout_path)
+{
+    char copy[1024], *rest = copy, *word, *argv[MOST_ARGUMENTS + 1] = {NULL};
+    int n = 0, status;
+    pid_t pid;
+
+    snprintf(copy, sizeof copy, "peakward plan %s", arguments);
+    while ((word = strsep(&rest, " ")) != NULL && n < MOST_ARGUMENTS) {
+        if (*word) {
+            argv[n++] = word;
+        }
+    }
+    pid = fork();
+    if (pid == 0) {
+        send_to(scratch_path("err"), STDERR_FILENO);
+        send_to(stdout_path ? stdout_path : scratch_path("out"), STDOUT_FILENO);
+        execv(program, argv);
+        _exit(127);
+    }
+    assert_true(pid > 0);
+    while (waitpid(pid, &status, 0) < 0) {
+        assert_int_equal(errno, EINTR);
+    }
+    assert_true(WIFEXITED(status));
+    load("err", err);
+    if (!stdout_path) {
+        load("out", out);
+    }
+    return WEXITSTATUS(status);
+}
+
+static int run(const char *arguments)
+{
+    return run_into(arguments, NULL);
+}
+
+static double number(const json_t *object, const char *key)
+{
+    const json_t *value = json_object_get(object, key);
+
+    if (!json_is_number(value)) {
+        fail_msg("%s is no number in %s", key, out);
+    }
+    return json_number_value(value);
+}
+
+static json_t *parse_output(void)
+{
+    json_error_t error;
+    json_t *object = json_loads(out, JSON_REJECT_DUPLICATES, &error);
+
+    if (!object) {
+        fail_msg("%s: %s", error.text, out);
+    }
+    return object;
+}
+
+/* A few dozen rows of look-angles-wgs84.csv, through all of the command. */
+static void json_gives_the_tables_values_at_full_precision(void **state)
+{
+    struct csv csv;
+    int checked = 0;
+
+    (void)state;
+    assert_true(csv_open(&csv, REFERENCE "/look-angles-wgs84.csv"));
+    while (csv_next(&csv)) {
+        char arguments[256];
+        double elevation = csv_number(&csv, "elevation_deg");
+        json_t *object;
+
+        if (strcmp(csv_text(&csv, "kind"), "geo") != 0 || csv.row % 5 != 0) {
+            continue;
+        }
+        snprintf(arguments, sizeof arguments, "--site=%s,%s,%s --target=%s --pol=%s --json",
+                 csv_text(&csv, "lat_deg"), csv_text(&csv, "lon_deg"), csv_text(&csv, "height_m"),
+                 csv_text(&csv, "sat_lon_deg"), checked % 2 ? "V" : "H");
+        assert_int_equal(run(arguments), elevation > -0.5 ? 0 : 1);
+        object = parse_output();
+        expect_near(number(object, "azimuth_deg"), csv_number(&csv, "azimuth_deg"), 1e-6);
+        expect_near(number(object, "elevation_deg"), elevation, 1e-6);
+        expect_near(number(object, "range_km"), csv_number(&csv, "range_km"), 1e-6);
+        expect_near(number(object, "skew_deg"),
+                    csv_number(&csv, checked % 2 ? "tilt_perp_deg" : "tilt_par_deg"), 1e-6);
+        assert_true(number(object, "elevation_apparent_deg") >= number(object, "elevation_deg"));
+        assert_true(isfinite(number(object, "azimuth_magnetic_deg")));
+        assert_true(json_is_boolean(json_object_get(object, "visible")));
+        json_decref(object);
+        checked++;
+    }
+    assert_true(checked >= 30);
+}
+
+/* wmm2025-test-values.csv, r02: declination -0.16 degrees. */
+static void declination_is_of_the_day_that_is_asked_for(void **state)
+{
+    json_t *object;
+
+    (void)state;
+    assert_int_equal(run("--site=0,120 --target 90E --pol V --date 2025-01-01 --json"), 0);
+    assert_string_equal(err, "");
+    object = parse_output();
+    expect_near(number(object, "declination_deg"), -0.16, 0.005);
+    expect_near(number(object, "azimuth_magnetic_deg"), 270.16, 0.005);
+    assert_true(json_is_true(json_object_get(object, "magnetic_in_date")));
+    assert_string_equal(json_string_value(json_object_get(object, "date")), "2025-01-01");
+    assert_true(json_is_null(json_object_get(object, "beam_azimuth_deg")));
+    assert_true(json_is_null(json_object_get(json_object_get(object, "site"), "name")));
+    json_decref(object);
+}
+
+/* look-angle-examples.csv, roddy-3.1-3.2 on WGS84. */
+static void the_sheet_names_all_that_is_to_be_set(void **state)
+{
+    static const char *const parts[] = {"162.90 deg", "47.99 deg",   "-14.01 deg",    "37203 km",
+                                        "magnetic",   "declination", "elevation",     "skew",
+                                        "geometric",  "90.00 W",     "polarisation V"};
+
+    (void)state;
+    assert_int_equal(run("--site=35,-100 --target=90W --pol=V --date=2026-05-01"), 0);
+    assert_string_equal(err, "");
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        if (!strstr(out, parts[i])) {
+            fail_msg("no \"%s\" in %s", parts[i], out);
+        }
+    }
+}
+
+static void below_the_horizon_it_says_how_far_and_fails(void **state)
+{
+    json_t *object;
+
+    (void)state;
+    assert_int_equal(run("--site=46.6,10.1 --target=91E --pol=V --date=2026-05-01"), 1);
+    assert_non_null(strstr(out, "2.2 deg below the horizon"));
+    assert_string_equal(err, "");
+    assert_int_equal(run("--site=46.6,10.1 --target=91E --pol=V --date=2026-05-01 --json"), 1);
+    object = parse_output();
+    assert_true(json_is_false(json_object_get(object, "visible")));
+    assert_true(number(object, "elevation_deg") < 0.0);
+    json_decref(object);
+}
+
+static void flags_go_over_the_job_file(void **state)
+{
+    static const char job[] = "[site]\nname = Hut\nlat = 10\nlon = 20\nheight = 100\n"
+                              "[target]\nname = Ptarmigan 1\nlongitude = 30E\npolarisation = H\n"
+                              "[mount]\nelevation_scale_zero = -20\n"
+                              "[antenna]\nbeam_width = 2\nbeam_height = 2\n";
+    char arguments[1024];
+    json_t *object;
+
+    (void)state;
+    snprintf(arguments, sizeof arguments, "--target=25E --job %s --site=46.6,10.1 --json",
+             scratch_write("job", job, sizeof job - 1));
+    assert_int_equal(run(arguments), 0);
+    object = parse_output();
+    assert_string_equal(json_string_value(json_object_get(object, "polarisation")), "H");
+    expect_near(number(json_object_get(object, "target"), "lon_deg"), 25.0, 0.0);
+    expect_near(number(json_object_get(object, "site"), "lat_deg"), 46.6, 1e-12);
+    expect_near(number(json_object_get(object, "scale"), "elevation_deg"),
+                number(object, "elevation_apparent_deg") - 20.0, 1e-9);
+    expect_near(number(object, "beam_elevation_deg"), 2.0, 1e-9);
+    json_decref(object);
+}
+
+static void a_doubtful_compass_is_warned_of_on_standard_error(void **state)
+{
+    (void)state;
+    assert_int_equal(run("--site=46.6,10.1 --target=21E --pol=V --date=2031-02-28"), 0);
+    assert_non_null(strstr(err, "peakward: warning: the magnetic declination is out of date"));
+    assert_non_null(strstr(err, "2031-02-28"));
+    assert_int_equal(run("--site=46.6,10.1 --target=21E --pol=V --date=2024-01-01"), 0);
+    assert_non_null(strstr(err, "out of date"));
+    assert_int_equal(run("--site=70,-100 --target=100W --pol=V --date=2026-02-28"), 0);
+    assert_non_null(strstr(err, "a compass is not to be trusted here"));
+    /* the zone around the magnetic pole itself, 85.8 N 138 E in 2026 (model's own map, from memory)
+     */
+    assert_int_equal(run("--site=85.8,138 --target=138E --pol=V --date=2026-02-28"), 1);
+    assert_non_null(strstr(err, "no compass is of use here"));
+}
+
+static void wrong_usage_is_told_in_one_sentence(void **state)
+{
+    static const struct {
+        const char *arguments, *complaint;
+    } rows[] = {
+        {"--target=21E --pol=V", "peakward: the job: no site: "},
+        {"--site=46.6,10.1 --pol=V", "peakward: the job: no target: "},
+        {"--site=46.6,10.1 --target=21E", "peakward: the job: [target] polarisation is missing: "},
+        {"--site=46.6 --target=21E --pol=V", "peakward: --site: 46.6: give LAT,LON"},
+        {"--site=46.6,10.1,0,9 --target=21E --pol=V", "peakward: --site: 46.6,10.1,0,9: give "},
+        {"--site=96.6,10.1 --target=21E --pol=V", "peakward: --site: lat = 96.6: allowed is "},
+        {"--site=,10.1 --target=21E --pol=V", "peakward: --site: lat = (nothing): allowed is "},
+        {"--site=46.6,10.1,high --target=21E --pol=V", "peakward: --site: height = high: "},
+        {"--site=46.6,10.1 --target=21X --pol=V", "peakward: --target: longitude = 21X: "},
+        {"--site=46.6,10.1 --target=21E --pol=Z", "peakward: --pol: polarisation = Z: allowed "},
+        {"--site=46.6,10.1 --target=21E --pol=V --date=2026-02-29",
+         "peakward: --date: 2026-02-29: "},
+        {"--site=46.6,10.1 --target=21E --pol=V --date=26-2-9", "peakward: --date: 26-2-9: give "},
+        {"--site=46.6,10.1 --target=21E --pol=V --date=today", "peakward: --date: today: give "},
+        {"--job /nowhere/at/all", "peakward: /nowhere/at/all: can't be read: "},
+        {"--site", "peakward: --site: the value is missing: "},
+        {"--json=yes", "peakward: --json=yes: this flag takes no value: "},
+        {"--sight=46.6,10.1", "peakward: --sight=46.6,10.1: no such flag: "},
+        {"--targett=21E", "peakward: --targett=21E: no such flag: perhaps --target was meant"},
+        {"-x", "peakward: -x: no such flag: "},
+        {"21E", "peakward: 21E: not a flag: "},
+        {"\033[2J", "peakward: ?[2J: not a flag: "},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        int status = run(rows[i].arguments);
+        if (status != 2 || strncmp(err, rows[i].complaint, strlen(rows[i].complaint)) != 0 ||
+            strchr(err, '\n') != err + strlen(err) - 1 || out[0] != '\0') {
+            fail_msg("plan %s: status %d, \"%s\", \"%s\"", rows[i].arguments, status, err, out);
+        }
+    }
+}
+
+static void help_goes_to_standard_output(void **state)
+{
+    (void)state;
+    assert_int_equal(run("--help"), 0);
+    assert_non_null(strstr(out, "--site LAT,LON,HEIGHT"));
+    assert_non_null(strstr(out, "--date YYYY-MM-DD"));
+    assert_string_equal(err, "");
+}
+
+static void a_sheet_that_can_not_be_written_is_no_success(void **state)
+{
+    (void)state;
+    assert_int_equal(run_into("--site=46.6,10.1 --target=21E --pol=V", "/dev/full"), 1);
+    assert_non_null(strstr(err, "could not be written"));
+    assert_int_equal(run_into("--site=46.6,10.1 --target=21E --pol=V --json", "/dev/full"), 1);
+}
+
+int main(int argc, char **argv)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(json_gives_the_tables_values_at_full_precision),
+        cmocka_unit_test(declination_is_of_the_day_that_is_asked_for),
+        cmocka_unit_test(the_sheet_names_all_that_is_to_be_set),
+        cmocka_unit_test(below_the_horizon_it_says_how_far_and_fails),
+        cmocka_unit_test(flags_go_over_the_job_file),
+        cmocka_unit_test(a_doubtful_compass_is_warned_of_on_standard_error),
+        cmocka_unit_test(wrong_usage_is_told_in_one_sentence),
+        cmocka_unit_test(help_goes_to_standard_output),
+        cmocka_unit_test(a_sheet_that_can_not_be_written_is_no_success),
+    };
+
+    if (argc != 2) {
+        return 2;
+    }
+    program = argv[1];
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
+}
