@@ -10,6 +10,10 @@
 #include "sky/angle.h"
 #include "sky/look.h"
 
+/*
+ * WMM2025.COF, unchanged: NOAA NCEI and the British Geological Survey, public domain; the file
+ * wmm/coefs/WMM.COF of the model's public repository CIRES-Geomagnetism/wmm, sha256 06791cd9...
+ */
 extern const char wmm2025_text[];
 
 /* Reference radius of the model, km (WMM2025 Technical Report, section 1.2). */

@@ -218,6 +218,39 @@ static void a_doubtful_compass_is_warned_of_on_standard_error(void **state)
     assert_non_null(strstr(err, "no compass is of use here"));
 }
 
+/* The coefficients of 2025 under the name that the next model may have. */
+static void a_newer_model_takes_the_built_in_ones_place(void **state)
+{
+    static const char header[] = "2030.0 WMM-2030 11/13/2029\n";
+    static char model[MOST_OUTPUT], job[2048];
+    char arguments[1024];
+    json_t *object;
+    FILE *file = fopen(SOURCES "/src/sky/WMM2025.COF", "r");
+    size_t n = sizeof header - 1;
+
+    (void)state;
+    assert_non_null(file);
+    assert_non_null(fgets(model, sizeof model, file)); /* its own header */
+    memcpy(model, header, n);
+    n += fread(model + n, 1, sizeof model - n, file);
+    fclose(file);
+    snprintf(job, sizeof job, "[files]\nmagnetic_model = %s\n",
+             scratch_write("next.cof", model, n));
+    snprintf(arguments, sizeof arguments,
+             "--job %s --site=0,120 --target=90E --pol=V --date=2030-01-01 --json",
+             scratch_write("job", job, strlen(job)));
+    assert_int_equal(run(arguments), 0);
+    assert_string_equal(err, "");
+    object = parse_output();
+    assert_string_equal(json_string_value(json_object_get(object, "magnetic_model")), "WMM-2030");
+    expect_near(number(object, "declination_deg"), -0.16, 0.005); /* r02 again, at its epoch */
+    json_decref(object);
+
+    scratch_write("next.cof", model, n / 2);
+    assert_int_equal(run(arguments), 2);
+    assert_non_null(strstr(err, "next.cof: line "));
+}
+
 static void wrong_usage_is_told_in_one_sentence(void **state)
 {
     static const struct {
@@ -283,6 +316,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(below_the_horizon_it_says_how_far_and_fails),
         cmocka_unit_test(flags_go_over_the_job_file),
         cmocka_unit_test(a_doubtful_compass_is_warned_of_on_standard_error),
+        cmocka_unit_test(a_newer_model_takes_the_built_in_ones_place),
         cmocka_unit_test(wrong_usage_is_told_in_one_sentence),
         cmocka_unit_test(help_goes_to_standard_output),
         cmocka_unit_test(a_sheet_that_can_not_be_written_is_no_success),
