@@ -53,7 +53,8 @@ bool technician_parse_model(const char *name, enum technician_model *ret_model)
 void technician_init(struct technician *technician, struct world *world,
                      enum technician_model model, uint64_t seed)
 {
-    *technician = (struct technician){.model = model, .next_t = INFINITY, .news_t = INFINITY};
+    *technician =
+        (struct technician){.model = model, .next_t = INFINITY, .news_t = INFINITY, .set_to = NAN};
     technician->advice.move = ADVICE_WAIT;
     technician->advice.axis = AXIS_NONE;
     for (int i = 0; i < WORLD_AXES; i++) {
@@ -149,6 +150,7 @@ static void begin_turn(struct technician *technician, struct world *world)
     technician->axis = (enum world_axis)advice->axis;
     technician->adjust = false;
     technician->setting = false;
+    technician->set_to = NAN;
     technician->counts = isfinite(advice->turns);
     technician->answers = advice->until == UNTIL_ANSWER;
     if (technician->model == TECHNICIAN_DEAF) {
@@ -158,20 +160,28 @@ static void begin_turn(struct technician *technician, struct world *world)
     turn(technician, world, way_of(advice->move) * distance(world, advice, technician->axis));
 }
 
+/* What the scale still lacks of what it should show, in degrees of the axis. */
+static double left_to_set(const struct technician *technician, const struct world *world)
+{
+    double deg = (technician->set_to - world_scale_deg(world, technician->axis)) *
+                 built(world, technician->axis)->scale_sense;
+
+    return technician->axis == WORLD_ELEVATION ? deg : globe_wrap_deg(deg);
+}
+
 /* "Set the elevation to 11.8 on the scale": as far as the scale says. */
 static void begin_setting(struct technician *technician, struct world *world)
 {
     const char *to = strstr(technician->advice.say, " to ");
     enum world_axis axis = (enum world_axis)technician->advice.axis;
-    double wanted = to ? strtod(to + 4, NULL) : world_scale_deg(world, axis);
-    double deg = (wanted - world_scale_deg(world, axis)) * built(world, axis)->scale_sense;
 
     technician->axis = axis;
+    technician->set_to = to ? strtod(to + 4, NULL) : world_scale_deg(world, axis);
     technician->answers = built(world, axis)->read != READ_SCALE;
     technician->setting = !technician->answers;
     technician->counts = false;
     technician->meant_deg = 0.0;
-    turn(technician, world, axis == WORLD_ELEVATION ? deg : globe_wrap_deg(deg));
+    turn(technician, world, left_to_set(technician, world));
 }
 
 static void stop(struct technician *technician, struct world *world)
@@ -191,6 +201,13 @@ static void rest(struct technician *technician, struct world *world)
     double now = world_now(world);
 
     stop(technician, world);
+    if (isfinite(technician->set_to) &&
+        fabs(left_to_set(technician, world)) > built(world, technician->axis)->graduation_deg) {
+        /* one look at the scale says that it is not there yet */
+        turn(technician, world, left_to_set(technician, world));
+        return;
+    }
+    technician->set_to = NAN;
     if (must_tell(technician, world)) {
         technician->doing = TECHNICIAN_SPEAKING;
         technician->next_t = now + speak_s;
@@ -344,6 +361,7 @@ static int react(struct technician *technician, struct world *world, struct reco
         stop(technician, world);
     }
     technician->answers = false;
+    technician->set_to = NAN;
     if (must_tell(technician, world)) {
         *ret_said = tell(technician, world);
         said = 1;

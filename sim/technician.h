@@ -43,12 +43,13 @@ struct technician {
     double news_t;        /* when it will */
     bool adjust;          /* the distance has changed on the way */
     enum technician_doing doing;
-    double next_t;                    /* when the hands are to be looked after again */
-    enum world_axis axis;             /* in hand */
-    double meant_deg;                 /* turned and not yet told, as the hand believes */
-    bool answers;                     /* `done` when the hand has come to rest */
-    bool setting;                     /* the scale is to be read, however little it moved */
-    bool counts;                      /* turned by the turns of a bolt */
+    double next_t;        /* when the hands are to be looked after again */
+    enum world_axis axis; /* in hand */
+    double meant_deg;     /* turned and not yet told, as the hand believes */
+    bool answers;         /* `done` when the hand has come to rest */
+    double set_to;        /* what the scale is to show; NaN = the hand goes by a distance */
+    bool setting;         /* the scale is to be read, however little it moved */
+    bool counts;          /* turned by the turns of a bolt */
     double last_read_deg[WORLD_AXES]; /* off the scales; NaN = not yet */
     int bolts;                        /* fastened so far */
 };
