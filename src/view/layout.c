@@ -18,7 +18,7 @@ static const struct layout_place wide[] = {
     {PANEL_SOURCES, 4, 5, {2, 5}, {30, 50}},
     {PANEL_TREND, 5, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
     {PANEL_NOTES, 6, 8, {1, 3}, {40, LAYOUT_GROWS}},
-    {PANEL_KEYS, 7, 1, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 7, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
 static const struct layout_place standard[] = {
