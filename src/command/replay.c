@@ -8,6 +8,7 @@
 #include "command/command.h"
 #include "command/engine.h"
 #include "command/options.h"
+#include "source/replay.h"
 
 enum { OPTION_PLAIN = OPTION_OWN, OPTION_JSON, OPTION_SPEED };
 
@@ -34,11 +35,15 @@ static int open_log(struct engine *engine, const char *path)
     struct log_reader reader;
     char why[JOB_ERROR_SIZE];
 
-    if (log_reader_open(&reader, path, &engine->job, &engine->procedure, why) < 0) {
+    if (replay_is_capture(path)) {
+        /* a stream of gpsd's tells of no job: what it says is shown, nobody coaches */
+        procedure_init(&engine->procedure, "capture");
+    } else if (log_reader_open(&reader, path, &engine->job, &engine->procedure, why) < 0) {
         command_complain(why, NULL, "give the log of a session, as peak wrote it");
         return -EINVAL;
+    } else {
+        log_reader_close(&reader);
     }
-    log_reader_close(&reader);
     if (options_magnetic(&engine->job, &engine->magnetic) < 0) {
         return -EINVAL;
     }

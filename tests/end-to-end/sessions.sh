@@ -65,6 +65,28 @@ check 'an unknown command is wrong usage' status 2 point
 check 'a log is never overwritten' status 2 peak --job "$scenarios/hut.job" --log "$work/hut-5.jsonl"
 check 'no log is no replay' status 2 replay "$work/none.jsonl"
 
+capture() { # what gpspipe -w writes, as gpsd_json(5) has it
+    cat >"$work/capture.json" <<'END'
+{"class":"VERSION","release":"3.22","rev":"3.22","proto_major":3,"proto_minor":14}
+{"class":"TPV","device":"/dev/ttyS0","mode":3,"time":"2026-11-25T20:00:00.000Z","lat":46.6,"lon":10.1,"altHAE":2200.0}
+{"class":"ATT","device":"/dev/ttyS0","heading":163.20,"pitch":35.10,"roll":-11.00}
+END
+    "$peakward" replay "$work/capture.json" --json </dev/null >"$work/capture.out" 2>/dev/null &&
+        grep -q '"lat":46.6' "$work/capture.out" && grep -q '"azimuth":163.2' "$work/capture.out"
+}
+check 'a captured stream of gpsd is replayed' capture
+
+# cut in the middle of a line, as by a flat battery: it goes on where it was
+resumed() {
+    head -c 60000 "$work/hut-5.jsonl" >"$work/cut.jsonl"
+    before=$(wc -l <"$work/cut.jsonl")
+    echo quit | timeout 20 "$peakward" peak --resume "$work/cut.jsonl" --json >/dev/null 2>&1
+    "$peakward" replay "$work/cut.jsonl" --json </dev/null >"$work/cut.out" 2>/dev/null &&
+        [ "$(wc -l <"$work/cut.jsonl")" -ge "$before" ] &&
+        tail -n +2 "$work/cut.jsonl" | cmp -s - "$work/cut.out"
+}
+check 'a session that was cut off goes on' resumed
+
 plan_names() {
     "$peakward" plan --site=46.6,10.1,2200 --target=21.5E --pol=V --json >"$work/plan.json" || return 1
     for key in azimuth_deg azimuth_magnetic_deg declination_deg elevation_deg elevation_apparent_deg \
