@@ -15,6 +15,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "base/stop.h"
 #include "sim/program/cable.h"
 #include "sim/program/receiver.h"
 #include "sim/technician.h"
@@ -46,14 +47,6 @@ struct bench {
     bool heard_any, deaf; /* something came on standard input; its end did */
     bool quit;
 };
-
-static volatile sig_atomic_t stopped;
-
-static void on_stop(int signal_number)
-{
-    (void)signal_number;
-    stopped = 1;
-}
 
 static void complain(const char *what, const char *why)
 {
@@ -272,7 +265,7 @@ static void live_to(struct bench *bench, double t)
 
 static void run(struct bench *bench, const sigset_t *while_waiting)
 {
-    while (!bench->quit && !stopped) {
+    while (!bench->quit && !stop_requested()) {
         double t = (read_clock() - bench->start) * bench->options.speed;
         double next, wait_s;
         live_to(bench, t);
@@ -392,26 +385,6 @@ static int parse(int argc, char **argv, struct options *options)
     return 0;
 }
 
-/* Stops are let through only while waiting. */
-static void catch_signals(sigset_t *ret_while_waiting)
-{
-    static const int stops[] = {SIGINT, SIGTERM, SIGHUP};
-    struct sigaction action = {.sa_handler = on_stop};
-    sigset_t blocked;
-
-    sigemptyset(&blocked);
-    sigemptyset(&action.sa_mask);
-    for (size_t i = 0; i < sizeof stops / sizeof *stops; i++) {
-        sigaction(stops[i], &action, NULL);
-        sigaddset(&blocked, stops[i]);
-    }
-    signal(SIGPIPE, SIG_IGN);
-    sigprocmask(SIG_BLOCK, &blocked, ret_while_waiting);
-    for (size_t i = 0; i < sizeof stops / sizeof *stops; i++) {
-        sigdelset(ret_while_waiting, stops[i]);
-    }
-}
-
 static int set_up(struct bench *bench)
 {
     char why[CABLE_WHY_SIZE] = "";
@@ -445,7 +418,7 @@ int main(int argc, char **argv)
         fputs(r == 1 ? help : "", stdout);
         return r == 1 ? DONE : WRONG_USAGE;
     }
-    catch_signals(&while_waiting);
+    stop_catch(&while_waiting);
     cable_init(&bench.cable);
     status = set_up(&bench);
     if (status == DONE) {

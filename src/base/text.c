@@ -99,6 +99,19 @@ bool text_append(char *dst, size_t size, const char *format, ...)
     return true;
 }
 
+bool text_is_blank(char c)
+{
+    return c == ' ' || c == '\t';
+}
+
+const char *text_skip_blanks(const char *text)
+{
+    while (text_is_blank(*text)) {
+        text++;
+    }
+    return text;
+}
+
 void text_capitalise(char *text)
 {
     if (text[0] >= 'a' && text[0] <= 'z') {

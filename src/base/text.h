@@ -12,6 +12,12 @@ void text_copy(char *dst, size_t size, const char *src);
 bool text_append(char *dst, size_t size, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* A blank within a line: space or tab. */
+bool text_is_blank(char c);
+
+/* Past the blanks at the start of a text. */
+const char *text_skip_blanks(const char *text);
+
 /* "azimuth" + " " ... for a sentence: upper-case the first ASCII letter in place. */
 void text_capitalise(char *text);
 

@@ -21,20 +21,14 @@ static const double good_enough_db = 0.1;
 
 double peak_expected_width_deg(const struct state *state, enum axis axis)
 {
-    const struct job *job = state->job;
-    double width = job_beam_width_deg(job), height = job_beam_height_deg(job);
-    double turn = job->mount.skew_by == JOB_SKEW_PANEL && isfinite(state->target.deg[AXIS_SKEW])
-                      ? state->target.deg[AXIS_SKEW]
-                      : 0.0;
     struct beam beam;
 
     if (axis == AXIS_SKEW) {
         return skew_width_deg;
     }
-    if (!isfinite(width) || !isfinite(height)) {
+    if (!job_beam(state->job, state->target.deg[AXIS_SKEW], &beam)) {
         return NAN;
     }
-    beam = beam_make(width, height, turn);
     return axis == AXIS_AZIMUTH ? beam_azimuth_width_deg(&beam, state->target.deg[AXIS_ELEVATION])
                                 : beam_elevation_width_deg(&beam);
 }

@@ -10,39 +10,13 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "base/stop.h"
 #include "base/text.h"
 #include "command/command.h"
 #include "view/words.h"
 
 static const double flush_s = 1.0;
 static const int records_a_turn = 512;
-
-static volatile sig_atomic_t stop_signal;
-
-static void on_stop(int signal_number)
-{
-    stop_signal = signal_number;
-}
-
-/* The three ways to be told to stop; they are let through only while waiting. */
-static void catch_signals(sigset_t *ret_while_waiting)
-{
-    static const int stops[] = {SIGINT, SIGTERM, SIGHUP};
-    struct sigaction action = {.sa_handler = on_stop};
-    sigset_t blocked;
-
-    sigemptyset(&blocked);
-    sigemptyset(&action.sa_mask);
-    for (size_t i = 0; i < sizeof stops / sizeof *stops; i++) {
-        sigaction(stops[i], &action, NULL);
-        sigaddset(&blocked, stops[i]);
-    }
-    signal(SIGPIPE, SIG_IGN);
-    sigprocmask(SIG_BLOCK, &blocked, ret_while_waiting);
-    for (size_t i = 0; i < sizeof stops / sizeof *stops; i++) {
-        sigdelset(ret_while_waiting, stops[i]);
-    }
-}
 
 /* --- time ----------------------------------------------------------------------------------- */
 
@@ -373,7 +347,7 @@ static void wait_for_input(struct engine *engine, const sigset_t *while_waiting)
 
 static bool is_over(const struct engine *engine)
 {
-    if (engine->quit || stop_signal) {
+    if (engine->quit || stop_requested()) {
         return true;
     }
     /* a screen stays for the eye; words and records end with the session */
@@ -388,8 +362,7 @@ int engine_run(struct engine *engine)
 {
     sigset_t while_waiting;
 
-    stop_signal = 0;
-    catch_signals(&while_waiting);
+    stop_catch(&while_waiting);
     engine_set_speed(engine, engine->speed);
     while (!is_over(engine)) {
         take_time(engine);

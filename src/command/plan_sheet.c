@@ -52,27 +52,14 @@ static double arc_half_deg(const struct look_site *site)
     return in;
 }
 
-static double wanted_skew(const struct job *job, const struct look *look)
-{
-    if (job->target.polarisation == POLARISATION_CIRCULAR) {
-        return NAN;
-    }
-    return angle_wrap_axial_deg(
-        (job->target.polarisation == POLARISATION_H ? look->skew_h_deg : look->skew_v_deg) +
-        job->target.skew_offset_deg);
-}
-
 static void add_beam(const struct job *job, struct plan_sheet *sheet)
 {
-    double width = job_beam_width_deg(job), height = job_beam_height_deg(job);
-    bool turned = job->mount.skew_by == JOB_SKEW_PANEL && isfinite(sheet->skew_deg);
     struct beam beam;
 
     sheet->azimuth_width_deg = sheet->elevation_width_deg = NAN;
-    if (!isfinite(width) || !isfinite(height)) {
+    if (!job_beam(job, sheet->skew_deg, &beam)) {
         return;
     }
-    beam = beam_make(width, height, turned ? sheet->skew_deg : 0.0);
     sheet->elevation_width_deg = beam_elevation_width_deg(&beam);
     if (!sheet->overhead) {
         sheet->azimuth_width_deg = beam_azimuth_width_deg(&beam, sheet->elevation_apparent_deg);
@@ -114,7 +101,7 @@ void plan_sheet_make(const struct job *job, const struct magnetic_model *magneti
     ret->look = look_at_geostationary(&look_earth_wgs84, site, job->target.satellite.lon_deg);
     ret->refraction_deg = look_refraction_deg(ret->look.elevation_deg, site->height_m);
     ret->elevation_apparent_deg = ret->look.elevation_deg + ret->refraction_deg;
-    ret->skew_deg = wanted_skew(job, &ret->look);
+    ret->skew_deg = job_skew_deg(job, &ret->look);
     ret->visible = ret->elevation_apparent_deg >= 0.0;
     ret->overhead = ret->look.elevation_deg >= overhead_deg;
     ret->arc_deg = arc_half_deg(site);

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "radio/beam.h"
+#include "sky/angle.h"
 
 /* Half-power width in wavelengths over size: a tapered dish 70 (common practice, no source), a
  * uniformly fed rectangle 50.8 (Balanis, Antenna Theory, from memory: 0.886 rad). */
@@ -68,6 +69,28 @@ double job_beam_height_deg(const struct job *job)
         return job_beam_width_deg(job);
     }
     return beam_width_deg(height_m, job->antenna.frequency_ghz, factor_of(job));
+}
+
+double job_skew_deg(const struct job *job, const struct look *look)
+{
+    double skew = job->target.polarisation == POLARISATION_H ? look->skew_h_deg : look->skew_v_deg;
+
+    if (job->target.polarisation == POLARISATION_CIRCULAR) {
+        return NAN;
+    }
+    return angle_wrap_axial_deg(skew + job->target.skew_offset_deg);
+}
+
+bool job_beam(const struct job *job, double skew_deg, struct beam *ret_beam)
+{
+    double width = job_beam_width_deg(job), height = job_beam_height_deg(job);
+    bool turned = job->mount.skew_by == JOB_SKEW_PANEL && isfinite(skew_deg);
+
+    if (!isfinite(width) || !isfinite(height)) {
+        return false;
+    }
+    *ret_beam = beam_make(width, height, turned ? skew_deg : 0.0);
+    return true;
 }
 
 double job_scale_from_true(const struct job_axis *axis, double true_deg)

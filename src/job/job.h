@@ -10,6 +10,7 @@
 
 #include "base/axis.h"
 #include "peaking/level.h"
+#include "radio/beam.h"
 #include "radio/polarisation.h"
 #include "sky/look.h"
 
@@ -163,6 +164,21 @@ const struct job_meter *job_find_meter(const struct job *job, const char *name);
 /* Half-power widths in the antenna's own frame from what is given, in degrees; NaN = not known. */
 double job_beam_width_deg(const struct job *job);
 double job_beam_height_deg(const struct job *job);
+
+/*
+ * The wanted polarisation's skew at a site: V or H of the look, with the target's offset.
+ *
+ *   returns  degrees in (-90, 90], clockwise seen from behind; NaN for circular polarisation
+ */
+double job_skew_deg(const struct job *job, const struct look *look);
+
+/*
+ * The antenna's beam as it lies on the mount's axes: turned by the skew where the whole panel is.
+ *
+ *   skew_deg  NaN = not turned
+ *   returns   false, *ret_beam untouched, when the widths are not known
+ */
+bool job_beam(const struct job *job, double skew_deg, struct beam *ret_beam);
 
 /* True angle to scale reading and back, on one axis. */
 double job_scale_from_true(const struct job_axis *axis, double true_deg);

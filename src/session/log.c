@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "session/json_line.h"
 
 /* --- the header ---------------------------------------------------------------------------- */
 
@@ -21,7 +22,6 @@ int log_format_header(const struct job *job, const struct procedure *procedure, 
                       size_t size)
 {
     json_t *root = json_object(), *settings = json_array(), *steps = json_array();
-    size_t n;
 
     for (size_t i = 0; i < job->setting_count; i++) {
         add_setting(settings, job->settings[i].section, job->settings[i].key,
@@ -35,16 +35,7 @@ int log_format_header(const struct job *job, const struct procedure *procedure, 
     json_object_set_new(root, "job", settings);
     json_object_set_new(root, "procedure",
                         json_pack("{ssso}", "name", procedure->name, "steps", steps));
-    n = json_dumpb(root, line, size, JSON_COMPACT);
-    json_decref(root);
-    if (n == 0) {
-        return -EINVAL;
-    }
-    if (n >= size) {
-        return -ENOSPC;
-    }
-    line[n] = '\0';
-    return (int)n;
+    return json_line(root, line, size);
 }
 
 static int unpack_setting(const json_t *item, const char **section, const char **key,

@@ -47,18 +47,6 @@ static void update_field(struct state *state)
     state->field_known = isfinite(state->field.declination_deg);
 }
 
-static double wanted_skew_deg(const struct job *job, const struct look *look)
-{
-    switch (job->target.polarisation) {
-    case POLARISATION_V:
-        return angle_wrap_axial_deg(look->skew_v_deg + job->target.skew_offset_deg);
-    case POLARISATION_H:
-        return angle_wrap_axial_deg(look->skew_h_deg + job->target.skew_offset_deg);
-    default:
-        return NAN;
-    }
-}
-
 static void update_target(struct state *state)
 {
     struct look *look = &state->target.look;
@@ -71,7 +59,7 @@ static void update_target(struct state *state)
     state->target.refraction_deg = look_refraction_deg(look->elevation_deg, state->site.height_m);
     state->target.deg[AXIS_AZIMUTH] = look->azimuth_deg;
     state->target.deg[AXIS_ELEVATION] = look->elevation_deg + state->target.refraction_deg;
-    state->target.deg[AXIS_SKEW] = wanted_skew_deg(state->job, look);
+    state->target.deg[AXIS_SKEW] = job_skew_deg(state->job, look);
     state->target.known = true;
     update_field(state);
 }

@@ -25,19 +25,6 @@ static const struct {
     [PATTERN_FIELD_SKIP] = {"skip", PATTERN_SKIP, false, 0},
 };
 
-static bool is_blank(char c)
-{
-    return c == ' ' || c == '\t';
-}
-
-static const char *skip_blanks(const char *s)
-{
-    while (is_blank(*s)) {
-        s++;
-    }
-    return s;
-}
-
 struct compiler {
     struct pattern *pattern;
     size_t used; /* bytes of pattern->text */
@@ -94,7 +81,7 @@ static int add_text(struct compiler *c, char byte)
 
 static int add_blank(struct compiler *c)
 {
-    c->at = skip_blanks(c->at);
+    c->at = text_skip_blanks(c->at);
     return add_element(c, PATTERN_BLANK, PATTERN_NO_FIELD);
 }
 
@@ -103,9 +90,9 @@ static size_t field_word(const char **at)
 {
     const char *start;
 
-    *at = skip_blanks(*at);
+    *at = text_skip_blanks(*at);
     start = *at;
-    while (**at && **at != '}' && !is_blank(**at)) {
+    while (**at && **at != '}' && !text_is_blank(**at)) {
         (*at)++;
     }
     return (size_t)(*at - start);
@@ -239,7 +226,7 @@ static int compile_next(struct compiler *c)
 {
     char byte = *c->at;
 
-    if (is_blank(byte)) {
+    if (text_is_blank(byte)) {
         return add_blank(c);
     }
     switch (byte) {
@@ -256,7 +243,7 @@ static int compile_next(struct compiler *c)
         if (end_alternative(c) < 0) {
             return -EINVAL;
         }
-        c->at = skip_blanks(c->at + 1);
+        c->at = text_skip_blanks(c->at + 1);
         return add_element(c, PATTERN_OR, PATTERN_NO_FIELD);
     case '}':
         return fail(c, c->at, "this } has no {; a brace that is meant is written \\}");
@@ -281,7 +268,7 @@ static int compile_next(struct compiler *c)
 int pattern_compile(struct pattern *ret_pattern, const char *text, size_t *ret_position,
                     char why[RECORD_TEXT_SIZE])
 {
-    struct compiler c = {.pattern = ret_pattern, .at = skip_blanks(text), .why = why, .option = -1};
+    struct compiler c = {.pattern = ret_pattern, .at = text_skip_blanks(text), .why = why, .option = -1};
     int r = 0;
 
     *ret_pattern = (struct pattern){.count = 0};

@@ -15,19 +15,6 @@ static bool is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
-static bool is_blank(char c)
-{
-    return c == ' ' || c == '\t';
-}
-
-static const char *skip_blanks(const char *s)
-{
-    while (is_blank(*s)) {
-        s++;
-    }
-    return s;
-}
-
 /* The end of a decimal number at s, or NULL. */
 static const char *number_end(const char *s)
 {
@@ -81,7 +68,7 @@ static const char *match_number(const struct pattern *pattern,
     const char *end;
     double value;
 
-    s = skip_blanks(s);
+    s = text_skip_blanks(s);
     end = number_end(s);
     if (!end || (size_t)(end - s) >= sizeof digits) {
         return NULL;
@@ -147,8 +134,8 @@ static const char *match_word(const struct pattern *pattern, size_t i, const cha
     if (next < pattern->count && pattern->elements[next].op == PATTERN_TEXT) {
         stop = pattern->text[pattern->elements[next].start];
     }
-    s = skip_blanks(s);
-    while (s[length] && !is_blank(s[length]) && !(stop && s[length] == stop)) {
+    s = text_skip_blanks(s);
+    while (s[length] && !text_is_blank(s[length]) && !(stop && s[length] == stop)) {
         length++;
     }
     if (length == 0) {
@@ -172,7 +159,7 @@ static const char *match_run(const struct pattern *pattern, size_t from, size_t 
     for (size_t i = from; s && i < to; i++) {
         const struct pattern_element *element = &pattern->elements[i];
         if (element->op == PATTERN_BLANK) {
-            s = skip_blanks(s);
+            s = text_skip_blanks(s);
         } else if (element->op == PATTERN_TEXT) {
             bool same = strncmp(s, pattern->text + element->start, element->length) == 0;
             s = same ? s + element->length : NULL;
@@ -222,7 +209,7 @@ static bool match_alternative(const struct pattern *pattern, size_t from, size_t
             *reading = before;
             end = after_skip && inside_number(line, s) ? NULL
                                                        : match_run(pattern, from, skip, s, reading);
-            if (end && skip == to && *skip_blanks(end) != '\0') {
+            if (end && skip == to && *text_skip_blanks(end) != '\0') {
                 end = NULL;
             }
             if (end || !after_skip || *s == '\0') {
@@ -241,7 +228,7 @@ static bool match_alternative(const struct pattern *pattern, size_t from, size_t
 bool pattern_match(const struct pattern *pattern, const char *line,
                    struct pattern_reading *ret_reading)
 {
-    line = skip_blanks(line);
+    line = text_skip_blanks(line);
     for (size_t from = 0; from < pattern->count;) {
         struct pattern_reading reading = {.level = NAN, .deg = {NAN, NAN, NAN}};
         size_t to = from;
