@@ -10,10 +10,12 @@
 static const double listen_s = 2.0;
 static const double guessed_width_deg = 2.0;
 static const double station_widths = 0.6;
-static const double line_widths = 0.8;
-/* Half a lobe may pass while the meter makes up its mind (docs/peaking.md). */
-static const double chord_widths = 0.5;
-static const double slowest_deg_s = 0.2, fastest_deg_s = 3.0;
+/* How far below the top a carrier must still be noticed: at 3 dB the valleys between neighbours are
+ * seen, too. */
+static const double fall_db = 3.0;
+/* A mount set by its scale or by hand, 1 sd; rough pointing is good to about one degree (common
+ * practice, no source). */
+static const double elevation_sd_deg = 1.5;
 static const double too_fast = 1.6;
 
 static double or_else(double value, double otherwise)
@@ -21,17 +23,25 @@ static double or_else(double value, double otherwise)
     return isfinite(value) ? value : otherwise;
 }
 
-static double sweep_rate(const struct step_context *context, double width)
+static struct search_plan make_plan(const struct state *state)
 {
-    const struct job_meter *meter = job_find_meter(context->state->job, "");
-    double lag_s = or_else(meter ? meter->lag_s : NAN, 0.8);
-    double period_s = or_else(level_filter_period_s(&context->state->level.filter), 0.5);
-    double rate = chord_widths * width / (period_s + 2.0 * lag_s);
+    const struct job_meter *meter = job_find_meter(state->job, "");
+    double period_s = level_filter_period_s(&state->level.filter);
+    struct search_job job = {
+        .elevation_deg = state->target.deg[AXIS_ELEVATION],
+        .compass_deg = 2.0 * state->job->coach.compass_error_deg,
+        .elevation_sd_deg = elevation_sd_deg,
+        .fall_db = fall_db,
+        .period_s = period_s,
+        /* the median of three that is looked at comes one reading late */
+        .lag_s = or_else(meter ? meter->lag_s : NAN, 0.8) + or_else(period_s, 0.5),
+        .fastest_deg_s = NAN,
+    };
 
-    if (isfinite(context->step->rate_deg_s)) {
-        return context->step->rate_deg_s;
+    if (!job_beam(state->job, state->target.deg[AXIS_SKEW], &job.beam)) {
+        job.beam = beam_make(guessed_width_deg, guessed_width_deg, 0.0);
     }
-    return fmin(fmax(rate, slowest_deg_s), fastest_deg_s);
+    return search_plan_make(&job);
 }
 
 static void plan(const struct step_context *context)
@@ -42,14 +52,13 @@ static void plan(const struct step_context *context)
     double target = travel_from_angle(state, sweep->axis, state->target.deg[sweep->axis]);
     double here = travel_position(state, sweep->axis);
 
+    sweep->plan = make_plan(state);
     sweep->stepped = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
     sweep->middle_x = isfinite(target) ? target : or_else(here, 0.0);
-    sweep->span = or_else(context->step->span_deg, 2.0 * state->job->coach.compass_error_deg);
+    sweep->span = or_else(context->step->span_deg, sweep->plan.span_deg);
     sweep->step = station_widths * width;
-    sweep->rate = sweep_rate(context, width);
+    sweep->rate = or_else(context->step->rate_deg_s, sweep->plan.rate_deg_s);
     sweep->elevation_x = travel_position(state, AXIS_ELEVATION);
-    sweep->elevation_step =
-        line_widths * or_else(peak_expected_width_deg(state, AXIS_ELEVATION), guessed_width_deg);
     sweep->way = 1;
 }
 
@@ -78,7 +87,7 @@ static double line_end(const struct sweep *sweep, int way)
 
 static double line_elevation(const struct sweep *sweep)
 {
-    return sweep->elevation_x + sweep_line_offset(sweep->line) * sweep->elevation_step;
+    return sweep->elevation_x + sweep->plan.offset_deg[sweep->line];
 }
 
 static void run_line(const struct step_context *context)
@@ -98,9 +107,9 @@ static void go_back(const struct step_context *context)
 
     if (isfinite(top->elevation) &&
         fabs(top->elevation - travel_position(context->state, AXIS_ELEVATION)) >
-            0.3 * sweep->elevation_step) {
+            0.3 * sweep->plan.step_deg) {
         go(context, SWEEP_BACK_ELEVATION, AXIS_ELEVATION, top->elevation,
-           0.1 * sweep->elevation_step);
+           0.1 * sweep->plan.step_deg);
     } else {
         go(context, SWEEP_BACK, sweep->axis, top->x, 0.15 * sweep->step);
     }
@@ -120,13 +129,13 @@ static void end_line(const struct step_context *context)
         go_back(context);
         return;
     }
-    if (++sweep->line >= SWEEP_LINES) {
+    if (++sweep->line >= sweep->plan.lines) {
         sweep->phase = SWEEP_LOST;
         return;
     }
     sweep->way = -sweep->way;
     go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, line_elevation(sweep),
-       0.15 * sweep->elevation_step);
+       0.15 * sweep->plan.step_deg);
 }
 
 static bool is_target(const struct step_context *context, const struct sweep_peak *top)
@@ -311,7 +320,8 @@ static void advise(const struct step_context *context)
         break;
     case SWEEP_NEXT_LINE:
         travel_advise(travel, context->state, " for the next line", advice);
-        sentence_why(advice, "nothing on this line; %d of %d searched", sweep->line, SWEEP_LINES);
+        sentence_why(advice, "nothing on this line; %d of %d searched", sweep->line,
+                     sweep->plan.lines);
         break;
     case SWEEP_BACK_ELEVATION:
     case SWEEP_BACK:
@@ -323,7 +333,7 @@ static void advise(const struct step_context *context)
         sentence_stay(advice, ADVICE_CONFIRM, UNTIL_ANSWER,
                       "Nothing found within %.0f\u00b0 to each side on %d lines of elevation. Say "
                       "repeat to search again, back to set up anew.",
-                      sweep->span, SWEEP_LINES);
+                      sweep->span, sweep->plan.lines);
         sentence_why(advice, "check in this order: elevation, polarisation, a blocked path, cable "
                              "and power, frequency");
         break;

@@ -61,11 +61,6 @@ bool sweep_finder_push(struct sweep_finder *finder, double x, double elevation, 
     return true;
 }
 
-int sweep_line_offset(int line)
-{
-    return (line + 1) / 2 * (line % 2 != 0 ? 1 : -1);
-}
-
 int sweep_choose(const struct sweep_peak *peaks, int count, const char *target_id)
 {
     int best = -1;

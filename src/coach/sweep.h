@@ -7,10 +7,11 @@
 
 #include <stdbool.h>
 
+#include "peaking/search_plan.h"
 #include "session/record.h"
 #include "session/state.h"
 
-enum { SWEEP_PEAKS = 24, SWEEP_LINES = 5 };
+enum { SWEEP_PEAKS = 24 };
 
 struct sweep_peak {
     double x;         /* axis coordinate of the top */
@@ -43,9 +44,10 @@ struct sweep {
     enum sweep_phase phase;
     enum axis axis;
     bool stepped; /* no sensor on the axis: station by station */
+    struct search_plan plan;
     double middle_x, span, step, rate;
-    double elevation_x, elevation_step;
-    int line; /* 0 = the elevation it began at, then alternately above and below */
+    double elevation_x;
+    int line; /* of the plan: 0 = the elevation it began at */
     int way;  /* +1 or -1 along the line */
     double station_x;
     struct sweep_finder finder;
@@ -62,9 +64,6 @@ void sweep_finder_init(struct sweep_finder *finder, double noise, bool is_db);
 /* A level at a place: true when a top has just been passed, and *ret says where it was. */
 bool sweep_finder_push(struct sweep_finder *finder, double x, double elevation, double level,
                        const struct record_lock *lock, struct sweep_peak *ret);
-
-/* Offset of a line from the first, in steps: 0, +1, -1, +2, -2. */
-int sweep_line_offset(int line);
 
 /*
  * Which top to go to: the one that the receiver names as the target; else the strongest.

@@ -153,7 +153,29 @@ static int start_log(struct engine *engine, const char *path)
 
 /* --- resuming is replaying ------------------------------------------------------------------ */
 
-static int replay_into(struct engine *engine, struct log_reader *reader)
+/* What the coach made of the last record read, and how much of all it made is in the log. */
+struct remade {
+    struct record last[COACH_OUT];
+    size_t last_count;
+    long not_logged;
+};
+
+static void coach_again(struct engine *engine, const struct record *input, struct remade *remade)
+{
+    struct record made;
+
+    state_apply(&engine->state, input);
+    coach_update(&engine->coach, &engine->state, input);
+    remade->last_count = 0;
+    while (coach_take(&engine->coach, &made)) {
+        record_round(&made);
+        state_apply(&engine->state, &made);
+        remade->last[remade->last_count++] = made;
+        remade->not_logged++;
+    }
+}
+
+static int replay_into(struct engine *engine, struct log_reader *reader, struct remade *remade)
 {
     struct record record;
     char why[JOB_ERROR_SIZE];
@@ -161,12 +183,9 @@ static int replay_into(struct engine *engine, struct log_reader *reader)
 
     while ((r = log_reader_next(reader, &record, why)) == 1) {
         if (record_is_made(&record)) {
-            continue;
-        }
-        state_apply(&engine->state, &record);
-        coach_update(&engine->coach, &engine->state, &record);
-        while (coach_take(&engine->coach, &record)) {
-            state_apply(&engine->state, &record);
+            remade->not_logged--;
+        } else {
+            coach_again(engine, &record, remade);
         }
     }
     if (r < 0) {
@@ -175,8 +194,22 @@ static int replay_into(struct engine *engine, struct log_reader *reader)
     return r;
 }
 
+/* The cut may have fallen between a record and what the coach made of it: that is written now. */
+static int write_the_missing(struct engine *engine, const struct remade *remade)
+{
+    size_t missing = remade->not_logged > 0 ? (size_t)remade->not_logged : 0;
+    int r = 0;
+
+    missing = missing < remade->last_count ? missing : remade->last_count;
+    for (size_t i = remade->last_count - missing; r == 0 && i < remade->last_count; i++) {
+        r = log_write(&engine->log, &remade->last[i]);
+    }
+    return r;
+}
+
 static int resume(struct engine *engine, const char *path)
 {
+    struct remade remade = {.last_count = 0};
     struct log_reader reader;
     char why[JOB_ERROR_SIZE];
     int r;
@@ -189,13 +222,16 @@ static int resume(struct engine *engine, const char *path)
     r = options_magnetic(&engine->job, &engine->magnetic);
     if (r == 0) {
         engine_reset(engine);
-        r = replay_into(engine, &reader);
+        r = replay_into(engine, &reader, &remade);
     }
     log_reader_close(&reader);
     if (r < 0) {
         return -EINVAL;
     }
     r = log_append(&engine->log, path);
+    if (r == 0) {
+        r = write_the_missing(engine, &remade);
+    }
     if (r < 0) {
         command_complain(path, strerror(-r), NULL);
         return -EINVAL;
