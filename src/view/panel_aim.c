@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/text.h"
 #include "view/figures.h"
@@ -12,6 +13,8 @@ enum { COLUMN_SIZE = 48, WIDE_COLS = 70 };
 
 /* Below this there is nothing to turn: it rounds to 0.00. */
 static const double there_deg = 0.005;
+/* For an antenna whose beam is not known. */
+static const double guessed_width_deg = 3.0;
 
 /* What is shown of an axis. A scale is shown where the mount's printing differs from the truth. */
 struct aim {
@@ -60,6 +63,28 @@ static void describe_now(const struct state *state, enum axis axis, struct aim *
     describe_scale(&state->job->mount.axes[axis], deg + nudged, ret->now_scale);
 }
 
+/*
+ * The receiver names the target, so the antenna looks at it to within its beam: a sensor that says
+ * it is further off is itself off, and a way to turn by it would contradict the coach.
+ */
+static bool is_sensor_off(const struct state *state, enum axis axis, double to_go)
+{
+    const char *id = state->job->target.satellite.id;
+    double width = guessed_width_deg;
+    struct beam beam;
+
+    if (axis == AXIS_SKEW || state->job->mount.axes[axis].from != JOB_FROM_SENSOR) {
+        return false;
+    }
+    if (job_beam(state->job, state->target.deg[AXIS_SKEW], &beam)) {
+        width = axis == AXIS_AZIMUTH
+                    ? beam_azimuth_width_deg(&beam, state->target.deg[AXIS_ELEVATION])
+                    : beam_elevation_width_deg(&beam);
+    }
+    return isfinite(state->lock_t) && state->lock.locked && id[0] != '\0' &&
+           strcasecmp(state->lock.id, id) == 0 && fabs(to_go) > width;
+}
+
 static void describe_to_go(const struct panel_view *view, enum axis axis, struct aim *ret)
 {
     const struct state *state = view->scene->state;
@@ -83,6 +108,11 @@ static void describe_to_go(const struct panel_view *view, enum axis axis, struct
     }
     if (fabs(to_go) < there_deg) {
         text_copy(ret->to_go, COLUMN_SIZE, "there");
+        return;
+    }
+    if (is_sensor_off(state, axis, to_go)) {
+        snprintf(ret->to_go, COLUMN_SIZE, "sensor off %.2f", fabs(to_go));
+        ret->to_go_ink = INK_PLAIN;
         return;
     }
     snprintf(ret->to_go, COLUMN_SIZE, "%s %.2f", axis_way(axis, to_go), fabs(to_go));

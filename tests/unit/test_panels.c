@@ -179,6 +179,34 @@ static void a_wrong_satellite_is_named(void **state)
     expect_says(wall, panel_satellite, 1, COLS, "the job does not say what the target's id is");
 }
 
+static void a_sensor_that_contradicts_the_receiver_is_called_off(void **state)
+{
+    static const struct {
+        double azimuth;
+        const char *id, *want;
+    } rows[] = {
+        {157.0, "MARMOT", "right 6"},    /* not the target: there is a way to go */
+        {162.5, "PTARMIGAN", "right 0"}, /* the target, within the beam */
+        {157.0, "PTARMIGAN", "sensor off 6"},
+    };
+    struct wall *wall = *state;
+
+    wall->job.antenna.beam_width_deg = 2.3;
+    wall->state.target.known = true;
+    wall->state.target.deg[AXIS_AZIMUTH] = 163.2;
+    wall->state.target.deg[AXIS_ELEVATION] = 35.0;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct record lock = {.t = 1.0, .kind = RECORD_LOCK, .lock.locked = true};
+        struct record angles = {.t = 1.0, .kind = RECORD_ANGLES};
+        text_copy(lock.lock.id, sizeof lock.lock.id, rows[i].id);
+        apply(wall, lock);
+        angles.angles = (struct record_angles){{rows[i].azimuth, (double)NAN, (double)NAN}};
+        apply(wall, angles);
+        wall->t = 1.0;
+        expect_says(wall, panel_aim, 5, COLS, rows[i].want);
+    }
+}
+
 /* --- the turn ------------------------------------------------------------------------------- */
 
 static void put_advice(struct wall *wall, struct advice advice)
@@ -391,6 +419,7 @@ int main(void)
         WALL_TEST(the_level_stands_against_the_best),
         WALL_TEST(an_old_level_is_shown_as_old),
         WALL_TEST(a_wrong_satellite_is_named),
+        WALL_TEST(a_sensor_that_contradicts_the_receiver_is_called_off),
         WALL_TEST(the_way_and_the_bolt_stand_beside_the_large_number),
         WALL_TEST(every_move_has_words_at_every_size),
         WALL_TEST(an_axis_says_how_far_and_which_way),
