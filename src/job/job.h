@@ -13,6 +13,7 @@
 #include "radio/beam.h"
 #include "radio/polarisation.h"
 #include "sky/look.h"
+#include "sky/skyline.h"
 
 enum {
     JOB_NAME_SIZE = 64,
@@ -108,9 +109,7 @@ struct job {
     size_t meter_count;
     struct job_source sources[JOB_SOURCES];
     size_t source_count;
-    struct {
-        double azimuth_deg, elevation_deg;
-    } skyline[JOB_SKYLINE_POINTS]; /* ascending azimuth */
+    struct skyline_point skyline[JOB_SKYLINE_POINTS]; /* ascending azimuth */
     size_t skyline_count;
     struct {
         char procedure[JOB_TEXT_SIZE]; /* built-in name or file; "" = by polarisation */
