@@ -241,22 +241,3 @@ int skew_fit_null(const struct skew_reading *readings, size_t n, const struct sk
 {
     return fit_port(&crosspolar, readings, n, prior, ret);
 }
-
-double skew_isolation_db(double error_deg, double xpd_db)
-{
-    double t = tan(error_deg * ANGLE_RAD_PER_DEG);
-
-    return -10.0 * log10(t * t + pow(10.0, -xpd_db / 10.0));
-}
-
-double skew_allowed_error_deg(double isolation_db, double xpd_db)
-{
-    double left = pow(10.0, -isolation_db / 10.0) - pow(10.0, -xpd_db / 10.0);
-
-    return left > 0.0 ? atan(sqrt(left)) / ANGLE_RAD_PER_DEG : NAN;
-}
-
-double skew_loss_db(double error_deg)
-{
-    return -20.0 * log10(fabs(cos(error_deg * ANGLE_RAD_PER_DEG)));
-}

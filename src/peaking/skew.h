@@ -9,8 +9,7 @@
  *
  * So read the other port where the meter can; else read far to both sides (30 to 45 degrees) where
  * the co-polar level falls steeply; never judge by the co-polar peak.
- *   Source: geometry; a wave's field turned by d has cos d and sin d along the ports. Isolation
- *   -20 log tan d: rows xpi of the reference table. docs/peaking.md has figures.
+ *   Source: geometry, as in radio/isolation.h. docs/peaking.md has figures.
  */
 #ifndef PEAKING_SKEW_H
 #define PEAKING_SKEW_H
@@ -57,20 +56,5 @@ int skew_fit_copolar(const struct skew_reading *readings, size_t n, const struct
 /* The null from readings of the other polarisation. As above; -EDOM beyond 5 degrees of error. */
 int skew_fit_null(const struct skew_reading *readings, size_t n, const struct skew_prior *prior,
                   struct skew_fit *ret);
-
-/*
- * Isolation between the polarisations with the skew wrong by an error:
- * -10 log (tan^2 error + 10^(-xpd / 10)).
- *
- *   xpd_db   the antenna's own cross-polar discrimination; INFINITY = perfect
- *   returns  dB; 0 or less from 45 degrees on
- */
-double skew_isolation_db(double error_deg, double xpd_db);
-
-/* Largest error that leaves an isolation; NaN where the antenna itself does not reach it. */
-double skew_allowed_error_deg(double isolation_db, double xpd_db);
-
-/* Loss of the wanted level: -20 log cos error, dB >= 0. */
-double skew_loss_db(double error_deg);
 
 #endif
