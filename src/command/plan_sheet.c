@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "radio/beam.h"
 #include "sky/angle.h"
+#include "sky/utc.h"
 
 /*
  * A satellite moves about its slot by a tenth of a degree (common practice, no source): above this
@@ -70,7 +71,7 @@ static void add_magnetic(const struct job *job, const struct magnetic_model *mag
                          double unix_s, struct plan_sheet *sheet)
 {
     const struct look_site *site = &job->site.place;
-    double year = magnetic_year(unix_s);
+    double year = utc_decimal_year(unix_s);
     time_t day = (time_t)unix_s;
     struct tm tm;
 

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "sky/angle.h"
+#include "sky/utc.h"
 
 void state_init(struct state *state, const struct job *job, const struct magnetic_model *magnetic)
 {
@@ -39,7 +40,7 @@ void state_init(struct state *state, const struct job *job, const struct magneti
 static void update_field(struct state *state)
 {
     /* without a clock the model's own first year errs by a few tenths of a degree at most */
-    double year = isfinite(state->utc_s) ? magnetic_year(state->utc_s + state->t - state->utc_t)
+    double year = isfinite(state->utc_s) ? utc_decimal_year(state->utc_s + state->t - state->utc_t)
                                          : state->magnetic->valid_from;
 
     state->field = magnetic_at(state->magnetic, state->site.lat_deg, state->site.lon_deg,

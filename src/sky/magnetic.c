@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "sky/angle.h"
 #include "sky/look.h"
+#include "sky/utc.h"
 
 /*
  * WMM2025.COF, unchanged: NOAA NCEI and the British Geological Survey, public domain; the file
@@ -29,37 +30,23 @@ static const double error_deg = 0.26, error_deg_nt = 5417.0;
 /* What no honest file exceeds: ten times the largest coefficient, years of the main field. */
 static const double largest_nt = 3e5, first_year = 1900.0, last_year = 2200.0;
 
-/* Some 10 000 years either way: nothing that a clock says. */
-static const double largest_time_s = 3.2e11;
-
 /* --- reading -------------------------------------------------------------------------------- */
-
-static bool is_leap(int year)
-{
-    return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-}
-
-static double year_of_date(int year, int month, int day)
-{
-    static const int before[12] = {0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334};
-    int leap = is_leap(year);
-
-    return year + (before[month - 1] + day - 1 + (leap && month > 2)) / (365.0 + leap);
-}
 
 /* "2025.0 WMM-2025 11/13/2024": the epoch, the model's name, the day of its release (US order). */
 static int parse_header(const char *line, struct magnetic_model *model)
 {
-    int month, day, year, end = 0;
+    struct utc_date release = {.hour = 0};
+    double release_s;
+    int end = 0;
 
-    if (sscanf(line, "%lf %23s %2d/%2d/%4d %n", &model->epoch, model->name, &month, &day, &year,
-               &end) != 5 ||
-        line[end] != '\0' || month < 1 || month > 12 || day < 1 || day > 31 ||
-        !(model->epoch >= first_year && model->epoch <= last_year) || year < first_year ||
-        year > last_year || !text_is_clean(model->name)) {
+    if (sscanf(line, "%lf %23s %2d/%2d/%4d %n", &model->epoch, model->name, &release.month,
+               &release.day, &release.year, &end) != 5 ||
+        line[end] != '\0' || !(model->epoch >= first_year && model->epoch <= last_year) ||
+        release.year < first_year || release.year > last_year ||
+        utc_join(&release, &release_s) < 0 || !text_is_clean(model->name)) {
         return -EINVAL;
     }
-    model->valid_from = year_of_date(year, month, day);
+    model->valid_from = utc_decimal_year(release_s);
     model->valid_to = model->epoch + validity_years;
     return 0;
 }
@@ -139,26 +126,6 @@ void magnetic_builtin(struct magnetic_model *ret_model)
 
     assert(r == 0);
     (void)r;
-}
-
-/* Days to a civil year: whole eras of 400 years first, then the year within its era. */
-double magnetic_year(double unix_s)
-{
-    static const double era_days = 146097.0, days_to_2000 = 10957.0;
-    double days = floor(unix_s / 86400.0), era, start;
-    int year;
-
-    if (!(fabs(unix_s) <= largest_time_s)) {
-        return NAN;
-    }
-    era = floor((days - days_to_2000) / era_days);
-    start = days_to_2000 + era * era_days;
-    year = 2000 + 400 * (int)era;
-    while (days - start >= 365.0 + is_leap(year)) {
-        start += 365.0 + is_leap(year);
-        year++;
-    }
-    return year + (unix_s / 86400.0 - start) / (365.0 + is_leap(year));
 }
 
 /* --- the field ------------------------------------------------------------------------------ */

@@ -45,7 +45,7 @@ void magnetic_builtin(struct magnetic_model *ret_model);
  * The field at a place and time.
  *
  *   lat_deg, lon_deg  geodetic WGS84; height_m above the ellipsoid
- *   year              decimal year, year + (day of year - 1) / days in the year
+ *   year              decimal year, as utc_decimal_year() gives it
  *   returns           the field; outside the model's years still computed, in_date false. At a
  *                     pole of the earth's axis north is along the meridian of lon_deg. NaN, weak
  *                     and not in date for input that is not finite.
@@ -54,8 +54,5 @@ void magnetic_builtin(struct magnetic_model *ret_model);
  */
 struct magnetic_field magnetic_at(const struct magnetic_model *model, double lat_deg,
                                   double lon_deg, double height_m, double year);
-
-/* Decimal year of a UTC time in seconds since 1970 (proleptic Gregorian); NaN for no time. */
-double magnetic_year(double unix_s);
 
 #endif

@@ -281,33 +281,6 @@ static void a_damaged_model_is_refused_with_its_line(void **state)
     }
 }
 
-/* GNU date: date -u -d 2024-11-13 +%s = 1731456000, and so on. */
-static void a_time_becomes_a_decimal_year(void **state)
-{
-    static const struct {
-        double unix_s, year;
-    } rows[] = {
-        {0.0, 1970.0},
-        {1731456000.0, 2024.0 + 317.0 / 366.0},
-        {1735689600.0, 2025.0},
-        {1735689599.0, 2025.0},
-        {951782400.0, 2000.0 + 59.0 / 366.0},
-        {4102444800.0, 2100.0},
-        {4107542400.0, 2100.0 + 59.0 / 365.0},
-        {-2208988800.0, 1900.0},
-        {-2203891200.0, 1900.0 + 59.0 / 365.0},
-        {1782993600.0, 2026.0 + 182.5 / 365.0},
-    };
-
-    (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        expect_near(magnetic_year(rows[i].unix_s), rows[i].year, 1e-6);
-    }
-    assert_true(isnan(magnetic_year((double)NAN)));
-    assert_true(isnan(magnetic_year((double)INFINITY)));
-    assert_true(isnan(magnetic_year(-1e300)));
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -322,7 +295,6 @@ int main(void)
         cmocka_unit_test(damage_anywhere_in_a_file_is_found),
         cmocka_unit_test(a_file_that_is_cut_anywhere_is_refused),
         cmocka_unit_test(a_damaged_model_is_refused_with_its_line),
-        cmocka_unit_test(a_time_becomes_a_decimal_year),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
