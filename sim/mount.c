@@ -36,10 +36,10 @@ double mount_halt(struct mount *mount, enum world_axis axis)
     return meant;
 }
 
-/* The bolt turns; the mount follows when the play is taken up. */
-static void turn(struct mount_axis *axis, double backlash_deg, double step_s)
+/* The bolt turns; the mount follows when the play is taken up. True: it did. */
+static bool turn(struct mount_axis *axis, double backlash_deg, double step_s)
 {
-    double most = axis->rate_deg_s * step_s;
+    double most = axis->rate_deg_s * step_s, before = axis->mount_deg;
     double deg = clamp(axis->left_deg, -most, most);
 
     axis->left_deg -= deg;
@@ -47,17 +47,33 @@ static void turn(struct mount_axis *axis, double backlash_deg, double step_s)
     axis->meant_deg += deg * axis->belief;
     axis->mount_deg = clamp(axis->mount_deg, axis->bolt_deg - backlash_deg / 2.0,
                             axis->bolt_deg + backlash_deg / 2.0);
+    return axis->mount_deg != before;
 }
 
-void mount_step(struct mount *mount, double step_s)
+/* What was fastened gives way, at first fast, then slowly. True: it did. */
+static bool give(struct mount_axis *axis, double goal_deg, double step_s)
 {
+    double left = goal_deg - axis->given_deg;
+
+    if (left == 0.0) {
+        return false;
+    }
+    axis->given_deg =
+        fabs(left) < 1e-6 ? goal_deg : axis->given_deg + left * (1.0 - exp(-step_s / settle_s));
+    return true;
+}
+
+bool mount_step(struct mount *mount, double step_s)
+{
+    bool moved = false;
+
     for (int i = 0; i < WORLD_AXES; i++) {
         const struct scenario_axis *built = &mount->scenario->mount.axes[i];
         struct mount_axis *axis = &mount->axes[i];
-        double goal = axis->tight ? built->tighten_deg : 0.0;
-        turn(axis, built->backlash_deg, step_s);
-        axis->given_deg += (goal - axis->given_deg) * (1.0 - exp(-step_s / settle_s));
+        moved |= turn(axis, built->backlash_deg, step_s);
+        moved |= give(axis, axis->tight ? built->tighten_deg : 0.0, step_s);
     }
+    return moved;
 }
 
 double mount_angle_deg(const struct mount *mount, enum world_axis axis)

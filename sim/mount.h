@@ -31,8 +31,8 @@ void mount_turn(struct mount *mount, enum world_axis axis, double deg, double fa
 /* Let go. Returns what was turned since the last halt, as the hand believes. */
 double mount_halt(struct mount *mount, enum world_axis axis);
 
-/* A short time passes. */
-void mount_step(struct mount *mount, double step_s);
+/* A short time passes. True: it has moved. */
+bool mount_step(struct mount *mount, double step_s);
 
 /* The mount's own angle of an axis: what its scale would show with its zero in place. */
 double mount_angle_deg(const struct mount *mount, enum world_axis axis);

@@ -80,14 +80,13 @@ struct sky_share sky_share(const struct sky *sky, size_t satellite,
     return share;
 }
 
-struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude *antenna,
-                             double fade_db)
+struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude *antenna)
 {
     struct sky_power power = {.strongest_of = -1};
 
     for (size_t i = 0; i < sky->scenario->satellite_count; i++) {
         struct sky_share share = sky_share(sky, i, antenna);
-        double full = ratio(sky->sources[i].level_db - fade_db) * share.pattern;
+        double full = ratio(sky->sources[i].level_db) * share.pattern;
         double wanted = full * share.wanted;
         power.carriers += wanted;
         power.cross += full * share.cross;
@@ -97,4 +96,15 @@ struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude 
         }
     }
     return power;
+}
+
+struct sky_power sky_faded(const struct sky_power *power, double fade_db)
+{
+    double left = ratio(-fade_db);
+    struct sky_power faded = *power;
+
+    faded.carriers *= left;
+    faded.strongest *= left;
+    faded.cross *= left;
+    return faded;
 }

@@ -38,8 +38,9 @@ struct sky_power {
     double cross;     /* all, at the other port */
 };
 
-/* fade_db is taken off every satellite. */
-struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude *antenna,
-                             double fade_db);
+struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude *antenna);
+
+/* The same with fade_db taken off every satellite. */
+struct sky_power sky_faded(const struct sky_power *power, double fade_db);
 
 #endif

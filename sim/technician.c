@@ -10,14 +10,7 @@ static_assert((int)WORLD_AZIMUTH == (int)AXIS_AZIMUTH && (int)WORLD_SKEW == (int
               "the world counts its axes as the program does");
 
 /* How people are; common practice, no source. */
-static const struct habit {
-    const char *name;
-    double hand_error; /* share of a turn, 1 sigma */
-    double reaction_s; /* from hearing to doing */
-    double haste;      /* times the usual rate */
-    double slip;       /* probability that a turn starts the wrong way */
-    double reading;    /* what is read off a scale, in graduations */
-} habits[TECHNICIAN_MODELS] = {
+static const struct technician_habit habits[TECHNICIAN_MODELS] = {
     [TECHNICIAN_CAREFUL] = {"careful", 0.10, 0.5, 1.0, 0.00, 0.5},
     [TECHNICIAN_HASTY] = {"hasty", 0.15, 0.3, 2.0, 0.02, 1.0},
     [TECHNICIAN_CLUMSY] = {"clumsy", 0.20, 0.7, 1.2, 0.15, 1.0},
@@ -33,6 +26,11 @@ static const double patience_s = 6.0; /* told, and nothing new heard: do it agai
 static const double bolt_s = 2.0;
 static const double finest_turn = 1.0 / 16.0;   /* of a bolt, told by eye */
 static const double thinking_s[2] = {1.5, 1.5}; /* at least, and up to so much more */
+
+const struct technician_habit *technician_habit(enum technician_model model)
+{
+    return &habits[model];
+}
 
 const char *technician_model_name(enum technician_model model)
 {
@@ -250,15 +248,29 @@ static struct record say_step(double t, enum record_step_event event)
     return record;
 }
 
-/* A question is about what the receiver shows, and is answered by looking at it. */
-static struct record answer(const struct technician *technician, const struct world *world)
+/* A question is about what the receiver shows, and is answered by looking at it. Where the target's
+ * carrier has no name, a lamp that is lit tells nothing. */
+static enum record_step_event look_at_receiver(const struct world *world)
 {
     const struct scenario *scenario = world_scenario(world);
+    const char *wanted = scenario->satellites[scenario->target].id;
+    const struct scenario_satellite *locked = world_locked(world);
+
+    if (!locked) {
+        return STEP_BACK;
+    }
+    if (wanted[0] == '\0' && locked->id[0] == '\0') {
+        return STEP_SKIP;
+    }
+    return strcmp(locked->id, wanted) == 0 ? STEP_DONE : STEP_BACK;
+}
+
+static struct record answer(const struct technician *technician, const struct world *world)
+{
     const char *say = technician->advice.say;
-    bool on_target = world_locked(world) == &scenario->satellites[scenario->target];
 
     if (strchr(say, '?')) {
-        return say_step(world_now(world), on_target ? STEP_DONE : STEP_BACK);
+        return say_step(world_now(world), look_at_receiver(world));
     }
     return say_step(world_now(world), strstr(say, "Say repeat") ? STEP_REPEAT : STEP_DONE);
 }
@@ -276,7 +288,7 @@ static struct record say_move(const struct technician *technician, const struct 
 
 static double read_scale(struct technician *technician, const struct world *world)
 {
-    const struct habit *habit = &habits[technician->model];
+    const struct technician_habit *habit = &habits[technician->model];
     double step = built(world, technician->axis)->graduation_deg * habit->reading;
     double read = step * round(world_scale_deg(world, technician->axis) / step);
 

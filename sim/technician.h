@@ -21,7 +21,19 @@ enum technician_model {
     TECHNICIAN_MODELS
 };
 
-/* "careful", "hasty", "clumsy", "deaf". */
+struct technician_habit {
+    const char *name;  /* "careful", "hasty", "clumsy", "deaf" */
+    double hand_error; /* share of a turn, 1 sigma */
+    double reaction_s; /* from hearing to doing */
+    double haste;      /* times the usual rate */
+    double slip;       /* probability that a turn starts the wrong way */
+    double reading;    /* what is read off a scale, in graduations */
+};
+
+/* Borrowed, lives forever. */
+const struct technician_habit *technician_habit(enum technician_model model);
+
+/* The model's name, and back. */
 const char *technician_model_name(enum technician_model model);
 bool technician_parse_model(const char *name, enum technician_model *ret_model);
 

@@ -30,6 +30,8 @@ struct world {
     struct sky sky;
     struct sim_random random[STREAMS];
     struct mount mount;
+    struct globe_attitude antenna; /* as the mount stands */
+    struct sky_power clear;        /* received as it stands, nothing faded */
     double hand_error;
     int64_t steps; /* taken so far */
     double fade_db;
@@ -168,19 +170,25 @@ static void update_lock(struct world *world, const struct sky_power *power)
     world->strongest_of = power->strongest_of;
 }
 
+/* The mount has moved. */
+static void look_anew(struct world *world)
+{
+    world->antenna = mount_attitude(&world->mount);
+    world->clear = sky_receive(&world->sky, &world->antenna);
+}
+
 static void receive(struct world *world, double t)
 {
     double sd = world->scenario.weather.fade_db, tau = world->scenario.weather.fade_s;
     double lag = world->scenario.meter.lag_s;
     double gain = lag > 0.0 ? 1.0 - exp(-step_s / lag) : 1.0;
-    struct globe_attitude antenna = mount_attitude(&world->mount);
     struct sky_power power;
     double level, cross;
 
     /* slow fading: a first-order random walk pulled back to its mean (Ornstein-Uhlenbeck) */
     world->fade_db += -world->fade_db * step_s / tau +
                       sd * sqrt(2.0 * step_s / tau) * random_normal(&world->random[STREAM_FADE]);
-    power = sky_receive(&world->sky, &antenna, world->fade_db + rain_db(world, t));
+    power = sky_faded(&world->clear, world->fade_db + rain_db(world, t));
     level = metered_db(world, &power);
     cross = ratio_db(1.0 + power.cross);
     if (isnan(world->lagged)) {
@@ -225,11 +233,31 @@ static double sensed(struct world *world, enum world_axis axis, double deg)
            built->sensor_noise_deg * random_normal(&world->random[STREAM_SENSORS]);
 }
 
+/* Clockwise turn of a line, seen along ahead, from the upright one of two at right angles. */
+static double turned_deg(struct globe_vector line, struct globe_vector upright,
+                         struct globe_vector right)
+{
+    return globe_wrap_axial_deg(deg_per_rad *
+                                atan2(globe_dot(line, right), globe_dot(line, upright)));
+}
+
+static void find_pointing(const struct globe_attitude *antenna, double ret_deg[WORLD_AXES])
+{
+    double azimuth = globe_azimuth_deg(antenna->ahead);
+    double elevation = globe_elevation_deg(antenna->ahead);
+    struct globe_attitude level = globe_look(azimuth, elevation);
+
+    ret_deg[WORLD_AZIMUTH] = azimuth;
+    ret_deg[WORLD_ELEVATION] = elevation;
+    ret_deg[WORLD_SKEW] = turned_deg(antenna->up, level.up, level.right);
+}
+
 static void push_angles(struct world *world)
 {
-    struct world_truth truth = world_truth(world);
-    const double *pointing = truth.pointing_deg;
-    double azimuth = pointing[WORLD_AZIMUTH];
+    double pointing[WORLD_AXES], azimuth;
+
+    find_pointing(&world->antenna, pointing);
+    azimuth = pointing[WORLD_AZIMUTH];
     /* iron that turns with the antenna biases, iron that stays put swings (one cycle a turn) */
     double swing = world->scenario.sensors.compass_swing_deg *
                    sin((azimuth - world->scenario.sensors.compass_swing_at_deg) / deg_per_rad);
@@ -300,7 +328,9 @@ int world_next_event(struct world *world, double t, struct world_event *ret_even
             return 0;
         }
         world->steps++;
-        mount_step(&world->mount, step_s);
+        if (mount_step(&world->mount, step_s)) {
+            look_anew(world);
+        }
         receive(world, world_now(world));
         push_due(world);
     }
@@ -329,14 +359,6 @@ double world_now(const struct world *world)
 
 /* --- the truth ------------------------------------------------------------------------------ */
 
-/* Clockwise turn of a line, seen along ahead, from the upright one of two at right angles. */
-static double turned_deg(struct globe_vector line, struct globe_vector upright,
-                         struct globe_vector right)
-{
-    return globe_wrap_axial_deg(deg_per_rad *
-                                atan2(globe_dot(line, right), globe_dot(line, upright)));
-}
-
 static void point_out_target(const struct world *world, struct world_truth *truth)
 {
     const struct scenario_satellite *target = &world->scenario.satellites[world->scenario.target];
@@ -358,31 +380,25 @@ static void point_out_target(const struct world *world, struct world_truth *trut
     }
 }
 
-static void lose(const struct world *world, const struct globe_attitude *antenna,
-                 struct world_truth *truth)
+static void lose(const struct world *world, struct world_truth *truth)
 {
-    struct sky_share share = sky_share(&world->sky, world->scenario.target, antenna);
-    struct sky_power power = sky_receive(&world->sky, antenna, 0.0);
+    struct sky_share share = sky_share(&world->sky, world->scenario.target, &world->antenna);
 
     truth->pointing_loss_db = -ratio_db(share.pattern);
     truth->skew_loss_db = -ratio_db(share.wanted);
     truth->loss_db = truth->pointing_loss_db + truth->skew_loss_db;
     truth->isolation_db = ratio_db(share.wanted / share.cross);
-    truth->level_db = metered_db(world, &power);
+    truth->level_db = metered_db(world, &world->clear);
 }
 
 struct world_truth world_truth(const struct world *world)
 {
-    struct globe_attitude antenna = mount_attitude(&world->mount);
+    const struct globe_attitude *antenna = &world->antenna;
     struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
     struct world_truth truth;
     double *pointing = truth.pointing_deg;
 
-    pointing[WORLD_AZIMUTH] = globe_azimuth_deg(antenna.ahead);
-    pointing[WORLD_ELEVATION] = globe_elevation_deg(antenna.ahead);
-    struct globe_attitude level = globe_look(pointing[WORLD_AZIMUTH], pointing[WORLD_ELEVATION]);
-    pointing[WORLD_SKEW] = turned_deg(antenna.up, level.up, level.right);
-
+    find_pointing(antenna, pointing);
     point_out_target(world, &truth);
     truth.error_deg[WORLD_AZIMUTH] =
         globe_wrap_deg(pointing[WORLD_AZIMUTH] - truth.target_deg[WORLD_AZIMUTH]);
@@ -392,40 +408,43 @@ struct world_truth world_truth(const struct world *world)
         isnan(truth.target_deg[WORLD_SKEW])
             ? 0.0
             : globe_wrap_axial_deg(pointing[WORLD_SKEW] - truth.target_deg[WORLD_SKEW]);
-    struct globe_vector cross = globe_cross(antenna.ahead, toward);
+    struct globe_vector cross = globe_cross(antenna->ahead, toward);
     truth.off_axis_deg =
-        deg_per_rad * atan2(sqrt(globe_dot(cross, cross)), globe_dot(antenna.ahead, toward));
-    lose(world, &antenna, &truth);
+        deg_per_rad * atan2(sqrt(globe_dot(cross, cross)), globe_dot(antenna->ahead, toward));
+    lose(world, &truth);
     return truth;
+}
+
+void world_off_beams(const struct world *world, size_t satellite, double ret_beams[2])
+{
+    const struct globe_attitude *antenna = &world->antenna;
+    const struct aperture *aperture = &world->sky.aperture;
+    struct globe_vector toward = world->sky.sources[satellite].arrival.toward;
+
+    ret_beams[0] = ret_beams[1] = INFINITY;
+    if (globe_dot(toward, antenna->ahead) > 0.0) {
+        double height = aperture->panel ? aperture->height_deg : aperture->width_deg;
+        ret_beams[0] = deg_per_rad * asin(globe_dot(toward, antenna->right)) / aperture->width_deg;
+        ret_beams[1] = deg_per_rad * asin(globe_dot(toward, antenna->up)) / height;
+    }
 }
 
 /* --- making and unmaking -------------------------------------------------------------------- */
 
-int world_create(const char *scenario, uint64_t seed, struct world **ret_world,
-                 char why[SCENARIO_WHY_SIZE])
+int world_create_of(const struct scenario *scenario, uint64_t seed, struct world **ret_world)
 {
-    char path[SCENARIO_PATH_SIZE];
-    int r = scenario_find(scenario, path);
-
-    if (r < 0) {
-        snprintf(why, SCENARIO_WHY_SIZE, "%.120s: no scenario of this name or path", scenario);
-        return r;
-    }
     struct world *world = calloc(1, sizeof *world);
+
     if (!world) {
-        snprintf(why, SCENARIO_WHY_SIZE, "no memory");
         return -ENOMEM;
     }
-    r = scenario_read(path, &world->scenario, why);
-    if (r < 0) {
-        world_destroy(world);
-        return r;
-    }
+    world->scenario = *scenario;
     sky_init(&world->sky, &world->scenario);
     for (int i = 0; i < STREAMS; i++) {
         random_seed(&world->random[i], seed, (uint64_t)i);
     }
     mount_init(&world->mount, &world->scenario);
+    look_anew(world);
     world->hand_error = 0.1;
     world->lagged = NAN;
     world->locked_to = world->strongest_of = -1;
@@ -434,6 +453,28 @@ int world_create(const char *scenario, uint64_t seed, struct world **ret_world,
     world->next_fix = to_steps(world->scenario.receiver.delay_s);
     *ret_world = world;
     return 0;
+}
+
+int world_create(const char *name, uint64_t seed, struct world **ret_world,
+                 char why[SCENARIO_WHY_SIZE])
+{
+    char path[SCENARIO_PATH_SIZE];
+    struct scenario scenario;
+    int r = scenario_find(name, path);
+
+    if (r < 0) {
+        snprintf(why, SCENARIO_WHY_SIZE, "%.120s: no scenario of this name or path", name);
+        return r;
+    }
+    r = scenario_read(path, &scenario, why);
+    if (r < 0) {
+        return r;
+    }
+    r = world_create_of(&scenario, seed, ret_world);
+    if (r < 0) {
+        snprintf(why, SCENARIO_WHY_SIZE, "no memory");
+    }
+    return r;
 }
 
 void world_destroy(struct world *world)

@@ -60,6 +60,10 @@ struct world_truth {
  */
 int world_create(const char *scenario, uint64_t seed, struct world **ret_world,
                  char why[SCENARIO_WHY_SIZE]);
+
+/* The same of a scenario at hand, which is copied. 0 or -ENOMEM. */
+int world_create_of(const struct scenario *scenario, uint64_t seed, struct world **ret_world);
+
 void world_destroy(struct world *world); /* NULL is allowed */
 
 const struct scenario *world_scenario(const struct world *world);
@@ -110,5 +114,9 @@ double world_next_t(const struct world *world);
 double world_now(const struct world *world);
 
 struct world_truth world_truth(const struct world *world);
+
+/* How far a satellite stands off the boresight, to the right and up in the antenna's own frame, in
+ * half-power widths; INFINITY behind it. */
+void world_off_beams(const struct world *world, size_t satellite, double ret_beams[2]);
 
 #endif

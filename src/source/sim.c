@@ -16,9 +16,7 @@
 #include <string.h>
 
 #include "base/text.h"
-#include "sim/technician.h"
-#include "sim/world.h"
-#include "source/source.h"
+#include "source/sim.h"
 
 static const double scale_read_s = 0.6; /* the mount has come to rest */
 
@@ -110,37 +108,48 @@ static void settle_names(struct sim *sim, const struct source_setup *setup)
     }
 }
 
+int sim_attach(struct world *world, const struct source_setup *setup,
+               const enum technician_model *hand, uint64_t seed, void **ret_self)
+{
+    struct sim *sim = calloc(1, sizeof *sim);
+
+    if (!sim) {
+        return -ENOMEM;
+    }
+    sim->world = world;
+    settle_names(sim, setup);
+    sim->has_hand = hand != NULL;
+    if (hand) {
+        technician_init(&sim->hand, sim->world, *hand, seed);
+    }
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        bool scale = world_scenario(sim->world)->mount.axes[i].read == READ_SCALE;
+        sim->scale_t[i] = scale && !hand ? scale_read_s : INFINITY;
+    }
+    *ret_self = sim;
+    return 0;
+}
+
 static int sim_open(const char *address, const struct source_setup *setup, void **ret_self,
                     char why[RECORD_TEXT_SIZE])
 {
     struct sim_address parsed;
-    struct sim *sim;
+    struct world *world = NULL;
     int r = parse_address(address, &parsed, why);
 
     if (r < 0) {
         return r;
     }
-    sim = calloc(1, sizeof *sim);
-    if (!sim) {
-        snprintf(why, RECORD_TEXT_SIZE, "no memory");
-        return -ENOMEM;
-    }
-    r = world_create(parsed.scenario, parsed.seed, &sim->world, why);
+    r = world_create(parsed.scenario, parsed.seed, &world, why);
     if (r < 0) {
-        sim_close(sim);
         return r;
     }
-    settle_names(sim, setup);
-    sim->has_hand = parsed.has_hand;
-    if (parsed.has_hand) {
-        technician_init(&sim->hand, sim->world, parsed.hand, parsed.seed);
+    r = sim_attach(world, setup, parsed.has_hand ? &parsed.hand : NULL, parsed.seed, ret_self);
+    if (r < 0) {
+        world_destroy(world);
+        snprintf(why, RECORD_TEXT_SIZE, "no memory");
     }
-    for (int i = 0; i < AXIS_COUNT; i++) {
-        bool scale = world_scenario(sim->world)->mount.axes[i].read == READ_SCALE;
-        sim->scale_t[i] = scale && !parsed.has_hand ? scale_read_s : INFINITY;
-    }
-    *ret_self = sim;
-    return 0;
+    return r;
 }
 
 /* --- what the world shows, as records ------------------------------------------------------- */

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "make_world.h"
 #include "sim/technician.h"
 
 /* Axes read in three ways; no play, no noise. */
@@ -284,6 +285,47 @@ static void questions_are_answered_after_a_while(void **state)
     }
 }
 
+static void a_question_is_answered_by_the_name_that_the_receiver_shows(void **state)
+{
+    static const struct {
+        const char *target_id, *shown_id;
+        enum record_step_event answer;
+    } rows[] = {
+        {"id = WREN\n", "id = WREN\n", STEP_DONE},
+        {"id = WREN\n", "id = FINCH\n", STEP_BACK},
+        {"id = WREN\n", "", STEP_BACK},
+        {"", "id = FINCH\n", STEP_BACK},
+        {"", "", STEP_SKIP}, /* a lit lamp alone tells nothing */
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[1024];
+        struct scene scene = {.t = 0.0};
+        struct record said;
+        /* the antenna looks at the one, the other is under the horizon */
+        bool there = strcmp(rows[i].target_id, rows[i].shown_id) == 0 && rows[i].target_id[0];
+        snprintf(text, sizeof text,
+                 "[site]\nlat = 46.6\nlon = 10.1\n"
+                 "[target]\nsatellite = Wren\npolarisation = V\n"
+                 "[satellite Wren]\nlon = %s\nlevel = 14\npolarisation = both\n%s"
+                 "[satellite Finch]\nlon = %s\nlevel = 13\npolarisation = both\n%s",
+                 there ? "22.4" : "-160", rows[i].target_id, there ? "-160" : "22.4",
+                 rows[i].shown_id);
+        scene.world = make_world(text, 1);
+        technician_init(&scene.hand, scene.world, TECHNICIAN_CAREFUL, 1);
+        world_set_hand_error(scene.world, 0.0);
+        world_turn(scene.world, WORLD_AZIMUTH, 163.2, 1000.0);
+        world_turn(scene.world, WORLD_ELEVATION, 35.1, 1000.0);
+        run_world(&scene, 10.0);
+        assert_non_null(world_locked(scene.world));
+        hear(&scene, stay(ADVICE_CONFIRM, UNTIL_ANSWER, "Is this Wren?"));
+        assert_true(listen(&scene, 20.0, &said));
+        assert_int_equal(said.step.event, rows[i].answer);
+        world_destroy(scene.world);
+    }
+}
+
 static void bolts_are_fastened_before_it_is_said(void **state)
 {
     struct scene scene = begin(TECHNICIAN_CAREFUL, 1);
@@ -348,6 +390,7 @@ int main(void)
         cmocka_unit_test(what_was_turned_before_being_stopped_is_told),
         cmocka_unit_test(an_angle_asked_for_is_set_on_the_scale),
         cmocka_unit_test(questions_are_answered_after_a_while),
+        cmocka_unit_test(a_question_is_answered_by_the_name_that_the_receiver_shows),
         cmocka_unit_test(bolts_are_fastened_before_it_is_said),
         cmocka_unit_test(hold_and_wait_move_nothing),
         cmocka_unit_test(the_models_differ_as_their_names_say),

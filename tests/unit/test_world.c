@@ -419,6 +419,26 @@ static void events_come_when_they_were_announced(void **state)
     world_destroy(world);
 }
 
+static void the_way_off_a_satellite_is_in_the_antennas_own_widths(void **state)
+{
+    struct world *world = make_world(QUIET, 1);
+    struct world_truth truth = world_truth(world);
+    double azimuth = truth.target_deg[WORLD_AZIMUTH];
+    double elevation = truth.target_deg[WORLD_ELEVATION], beams[2];
+
+    (void)state;
+    /* a width of 2 degrees, the satellite a degree above; turned by a quarter it is to the left */
+    point(world, azimuth, elevation - 1.0, 0.0);
+    world_off_beams(world, 0, beams);
+    expect_near(beams[0], 0.0, 1e-3);
+    expect_near(beams[1], 0.5, 1e-3);
+    point(world, azimuth, elevation - 1.0, 89.99);
+    world_off_beams(world, 0, beams);
+    expect_near(beams[0], -0.5, 1e-3);
+    expect_near(beams[1], 0.0, 1e-3);
+    world_destroy(world);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -439,6 +459,7 @@ int main(void)
         cmocka_unit_test(a_compass_is_magnetic_and_biased_and_a_level_is_off),
         cmocka_unit_test(one_seed_one_world_however_often_it_is_asked),
         cmocka_unit_test(events_come_when_they_were_announced),
+        cmocka_unit_test(the_way_off_a_satellite_is_in_the_antennas_own_widths),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,19 @@
+/* coached.h - one install in this process, as the program's own loop runs it: the simulated mount's
+ * records through state and coach, the advice back to the simulated technician. */
+#ifndef BENCH_COACHED_H
+#define BENCH_COACHED_H
+
+#include "outcome.h"
+
+/*
+ *   limit_s   simulated seconds until it is given up
+ *   log_path  where its log is written; NULL = nowhere
+ *   returns   0 or -1 after complaining
+ */
+int coached_install(const struct install *install, double limit_s, const char *log_path,
+                    struct outcome *ret);
+
+/* The same by one who works alone. */
+int lone_install(const struct install *install, double limit_s, struct outcome *ret);
+
+#endif

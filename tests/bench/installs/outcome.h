@@ -1,0 +1,48 @@
+/* outcome.h - how an install ended, against what really is. */
+#ifndef BENCH_OUTCOME_H
+#define BENCH_OUTCOME_H
+
+#include <stdbool.h>
+
+#include "family.h"
+#include "sim/world.h"
+
+enum outcome_where { ON_TARGET, ON_SIDE_LOBE, ON_NEIGHBOUR, ON_NOTHING };
+
+struct outcome {
+    bool finished;
+    bool sure; /* called the target; one who works alone always does */
+    enum outcome_where where;
+    char satellite[SCENARIO_NAME_SIZE]; /* a neighbour's name */
+    double loss_db;                     /* of pointing alone, at the end */
+    double skew_deg;                    /* >= 0; 0 for circular polarisation */
+    double pointing_s;                  /* from the first angle set to the last bolt tight */
+    double total_s;                     /* with the cautions before and the record after */
+    double bound_db; /* loss of the best estimate that the noise of the readings taken allows, one
+                        draw of it; NaN = too few readings */
+};
+
+/* Where the antenna stands: within 1 half-power width of a satellite it is on its main lobe, within
+ * 3 of the target on one of the target's side lobes. */
+void outcome_look(const struct world *world, struct outcome *ret);
+
+/*
+ * What the readings could give. Fisher's matrix of a lobe's centre and height for normal noise:
+ * y = P - 12 |u - c|^2 (u in half-power widths), derivatives 24 (u - c) and 1. The noise of a
+ * reading in dB follows from the meter's own; lag, fading and the lobe's shape are left out.
+ * Source: Kay, Fundamentals of Statistical Signal Processing: Estimation Theory (1993), chapter 3.
+ */
+struct bound {
+    double noise_db;
+    double fisher[3][3];
+};
+
+void bound_init(struct bound *bound, const struct scenario *scenario);
+
+/* A reading has been taken with the antenna as it stands. */
+void bound_add(struct bound *bound, const struct world *world);
+
+/* A draw of the loss in dB that the best unbiased estimate ends with; NaN = not enough readings. */
+double bound_loss_db(const struct bound *bound, struct sim_random *random);
+
+#endif

@@ -1,0 +1,23 @@
+/* report.h - tables of how installs ended, and whether the targets are met. */
+#ifndef BENCH_REPORT_H
+#define BENCH_REPORT_H
+
+#include <stdio.h>
+
+#include "outcome.h"
+
+struct report_row {
+    int family;
+    uint64_t seed;
+    char kit[FAMILY_KIT_SIZE];
+    enum technician_model hand;
+    struct outcome coached, alone;
+};
+
+/* All rows of one family, in any order. Returns how many targets are missed. */
+int report_family(FILE *file, int family, const struct report_row *rows, size_t n);
+
+/* One line an install. */
+void report_line(FILE *file, const struct report_row *row);
+
+#endif
