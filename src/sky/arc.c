@@ -4,27 +4,6 @@
 
 #include "sky/angle.h"
 
-/* East, north and up of the line of sight, length 1. */
-static void sight(const struct look *look, double ret[3])
-{
-    double az = look->azimuth_deg * ANGLE_RAD_PER_DEG, el = look->elevation_deg * ANGLE_RAD_PER_DEG;
-
-    ret[0] = sin(az) * cos(el);
-    ret[1] = cos(az) * cos(el);
-    ret[2] = sin(el);
-}
-
-/* By the chord: exact also where the cosine is flat, close together. */
-static double angle_between_deg(const struct look *a, const struct look *b)
-{
-    double u[3], v[3], chord;
-
-    sight(a, u);
-    sight(b, v);
-    chord = hypot(hypot(u[0] - v[0], u[1] - v[1]), u[2] - v[2]);
-    return 2.0 * asin(fmin(0.5 * chord, 1.0)) / ANGLE_RAD_PER_DEG;
-}
-
 static struct arc_neighbour compare(const struct look *target, const struct look *look,
                                     double height_m)
 {
@@ -34,7 +13,8 @@ static struct arc_neighbour compare(const struct look *target, const struct look
         .elevation_deg = look->elevation_deg - target->elevation_deg,
         .skew_v_deg = angle_turn_axial_deg(target->skew_v_deg, look->skew_v_deg),
         .skew_h_deg = angle_turn_axial_deg(target->skew_h_deg, look->skew_h_deg),
-        .angle_deg = angle_between_deg(target, look),
+        .angle_deg = look_angle_deg(target->azimuth_deg, target->elevation_deg, look->azimuth_deg,
+                                    look->elevation_deg),
         .visible = look->elevation_deg + look_refraction_deg(look->elevation_deg, height_m) >= 0.0,
     };
 }

@@ -40,7 +40,7 @@ struct arc_neighbour {
  *   within_deg      greatest difference of longitude, 10, say; >= 0
  *   ret             room for n
  *   returns         how many were written; 0 for a site or target that is not finite
- *   Source: look.h; the angle from the difference of two unit vectors.
+ *   Source: look.h
  */
 size_t arc_neighbours(const struct look_earth *earth, const struct look_site *site,
                       double target_lon_deg, const struct arc_slot *slots, size_t n,

@@ -107,6 +107,18 @@ struct look look_at_geostationary(const struct look_earth *earth, const struct l
     return look_at_position(earth, site, sat_km);
 }
 
+/* The haversine of the spherical triangle with the zenith: exact also close together. */
+double look_angle_deg(double azimuth_deg, double elevation_deg, double other_azimuth_deg,
+                      double other_elevation_deg)
+{
+    double e = elevation_deg * ANGLE_RAD_PER_DEG, f = other_elevation_deg * ANGLE_RAD_PER_DEG;
+    double across = sin(0.5 * (other_azimuth_deg - azimuth_deg) * ANGLE_RAD_PER_DEG);
+    double up = sin(0.5 * (f - e));
+    double half = sqrt(up * up + cos(e) * cos(f) * across * across);
+
+    return 2.0 * asin(half > 1.0 ? 1.0 : half) / ANGLE_RAD_PER_DEG;
+}
+
 /*
  * ITU-R P.834, the bending of a ray from a satellite by its elevation in free space, for an average
  * atmosphere and heights of 0 to 3 km (its coefficients are from memory; the tests hold the result

@@ -45,6 +45,10 @@ struct look look_at_geostationary(const struct look_earth *earth, const struct l
 struct look look_at_position(const struct look_earth *earth, const struct look_site *site,
                              const double sat_km[3]);
 
+/* The angle between two directions, both geometric or both apparent: [0, 180]. */
+double look_angle_deg(double azimuth_deg, double elevation_deg, double other_azimuth_deg,
+                      double other_elevation_deg);
+
 /*
  * What the air adds to the elevation: apparent = geometric + refraction.
  *

@@ -89,13 +89,6 @@ struct sun sun_at(const struct sun_track *track, const struct look_site *site, d
     };
 }
 
-double sun_angle_deg(const struct sun *sun, double azimuth_deg, double elevation_deg)
-{
-    return eraSeps(sun->azimuth_deg * ANGLE_RAD_PER_DEG, sun->elevation_deg * ANGLE_RAD_PER_DEG,
-                   azimuth_deg * ANGLE_RAD_PER_DEG, elevation_deg * ANGLE_RAD_PER_DEG) /
-           ANGLE_RAD_PER_DEG;
-}
-
 /* --- the shadow of a plumb line ------------------------------------------------------------- */
 
 /* How far the sun stands right of an azimuth. */

@@ -45,9 +45,6 @@ struct sun sun_at(const struct sun_track *track, const struct look_site *site, d
 /* The same as an earth-fixed place in km (x to 0E, z to the north pole). */
 void sun_position(const struct sun_track *track, double unix_s, double ret_km[3]);
 
-/* The angle between the sun's centre and a direction, both geometric: [0, 180]. */
-double sun_angle_deg(const struct sun *sun, double azimuth_deg, double elevation_deg);
-
 /* A moment at which a plumb line's shadow lies along the azimuth. */
 struct sun_time {
     double unix_s;
