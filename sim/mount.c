@@ -2,7 +2,8 @@
 
 #include <math.h>
 
-static const double settle_s = 0.7; /* fastening a bolt gives way in about this time */
+static const double settle_s = 0.7;  /* fastening a bolt gives way in about this time */
+static const double spring_s = 0.15; /* and what a hand has bent springs back */
 
 static double clamp(double value, double low, double high)
 {
@@ -50,16 +51,15 @@ static bool turn(struct mount_axis *axis, double backlash_deg, double step_s)
     return axis->mount_deg != before;
 }
 
-/* What was fastened gives way, at first fast, then slowly. True: it did. */
-static bool give(struct mount_axis *axis, double goal_deg, double step_s)
+/* Give way toward a goal, at first fast, then slowly. True: it did. */
+static bool give(double *deg, double goal_deg, double step_s, double within_s)
 {
-    double left = goal_deg - axis->given_deg;
+    double left = goal_deg - *deg;
 
     if (left == 0.0) {
         return false;
     }
-    axis->given_deg =
-        fabs(left) < 1e-6 ? goal_deg : axis->given_deg + left * (1.0 - exp(-step_s / settle_s));
+    *deg = fabs(left) < 1e-6 ? goal_deg : *deg + left * (1.0 - exp(-step_s / within_s));
     return true;
 }
 
@@ -70,8 +70,10 @@ bool mount_step(struct mount *mount, double step_s)
     for (int i = 0; i < WORLD_AXES; i++) {
         const struct scenario_axis *built = &mount->scenario->mount.axes[i];
         struct mount_axis *axis = &mount->axes[i];
+        double press = axis->left_deg == 0.0 ? 0.0 : copysign(built->press_deg, axis->left_deg);
         moved |= turn(axis, built->backlash_deg, step_s);
-        moved |= give(axis, axis->tight ? built->tighten_deg : 0.0, step_s);
+        moved |= give(&axis->given_deg, axis->tight ? built->tighten_deg : 0.0, step_s, settle_s);
+        moved |= give(&axis->pressed_deg, press, step_s, spring_s);
     }
     return moved;
 }
@@ -81,13 +83,17 @@ double mount_angle_deg(const struct mount *mount, enum world_axis axis)
     return mount->axes[axis].mount_deg + mount->axes[axis].given_deg;
 }
 
-struct globe_attitude mount_attitude(const struct mount *mount)
+static struct globe_attitude attitude(const struct mount *mount, double share_bent)
 {
-    double lean = mount->scenario->mount.lean_deg;
-    struct globe_attitude antenna =
-        globe_look(mount_angle_deg(mount, WORLD_AZIMUTH), mount_angle_deg(mount, WORLD_ELEVATION));
+    double lean = mount->scenario->mount.lean_deg, deg[WORLD_AXES];
+    struct globe_attitude antenna;
 
-    antenna = globe_roll(antenna, mount_angle_deg(mount, WORLD_SKEW));
+    for (int i = 0; i < WORLD_AXES; i++) {
+        const struct mount_axis *axis = &mount->axes[i];
+        deg[i] = mount_angle_deg(mount, (enum world_axis)i) +
+                 share_bent * (axis->pressed_deg + axis->sway_deg);
+    }
+    antenna = globe_roll(globe_look(deg[WORLD_AZIMUTH], deg[WORLD_ELEVATION]), deg[WORLD_SKEW]);
     if (lean != 0.0) {
         /* about the line to the right of where it leans, so that the top goes over that way */
         struct globe_vector right = globe_look(mount->scenario->mount.lean_toward_deg, 0.0).right;
@@ -96,4 +102,14 @@ struct globe_attitude mount_attitude(const struct mount *mount)
         antenna.right = globe_turn(antenna.right, right, -lean);
     }
     return antenna;
+}
+
+struct globe_attitude mount_attitude(const struct mount *mount)
+{
+    return attitude(mount, 0.0);
+}
+
+struct globe_attitude mount_attitude_bent(const struct mount *mount)
+{
+    return attitude(mount, 1.0);
 }

@@ -13,7 +13,9 @@ struct mount_axis {
     double meant_deg; /* turned since the last halt, as the hand believes */
     double belief;    /* meant / turned */
     double rate_deg_s;
-    double given_deg; /* how far fastening has moved it */
+    double given_deg;   /* how far fastening has moved it */
+    double pressed_deg; /* how far the hand on the bolt bends it */
+    double sway_deg;    /* and the wind, now */
     bool tight;
 };
 
@@ -37,7 +39,10 @@ bool mount_step(struct mount *mount, double step_s);
 /* The mount's own angle of an axis: what its scale would show with its zero in place. */
 double mount_angle_deg(const struct mount *mount, enum world_axis axis);
 
-/* How the antenna stands, the lean of the mast included. */
+/* How the antenna stands, the lean of the mast included, once no hand and no wind is on it. */
 struct globe_attitude mount_attitude(const struct mount *mount);
+
+/* How it stands at this moment, bent by both. */
+struct globe_attitude mount_attitude_bent(const struct mount *mount);
 
 #endif

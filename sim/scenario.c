@@ -58,6 +58,7 @@ static const struct key satellite_keys[] = {
     NUMBER(struct scenario_satellite, "lon", lon_deg, -180, 180),
     NUMBER(struct scenario_satellite, "level", level_db, -40, 60),
     NUMBER(struct scenario_satellite, "turn", turn_deg, -90, 90),
+    NUMBER(struct scenario_satellite, "overlap", overlap, 0, 1),
     CHOICE(struct scenario_satellite, "polarisation", wave, waves),
     CHOICE(struct scenario_satellite, "lockable", lockable, yes_no),
     TEXT(struct scenario_satellite, "id", id),
@@ -85,6 +86,7 @@ static const struct key axis_keys[] = {
     AXIS("turn", turn_deg, 0.01, 360),
     AXIS("backlash", backlash_deg, 0, 10),
     AXIS("tighten", tighten_deg, -10, 10),
+    AXIS("press", press_deg, 0, 10),
     CHOICE(struct scenario_axis, "read", read, reads),
     AXIS("scale_zero", scale_zero_deg, -360, 360),
     AXIS("scale_sense", scale_sense, -1, 1),
@@ -132,6 +134,8 @@ static const struct key weather_keys[] = {
     SCENARIO("rain", weather.rain_db, 0, 60),
     SCENARIO("rain_start", weather.rain_start_s, 0, 1e6),
     SCENARIO("rain_length", weather.rain_length_s, 1, 1e6),
+    SCENARIO("sway", weather.sway_deg, 0, 10),
+    SCENARIO("sway_time", weather.sway_s, 0.1, 1000),
     {NULL},
 };
 static const struct key blocked_keys[] = {
@@ -236,7 +240,7 @@ static int set_satellite(struct reading *reading, const char *satellite, const c
         return refuse(reading, "satellite %s: too many of them, or too long a name", satellite);
     }
     if (i == scenario->satellite_count) {
-        scenario->satellites[i] = (struct scenario_satellite){.lockable = true};
+        scenario->satellites[i] = (struct scenario_satellite){.lockable = true, .overlap = 1.0};
         strcpy(scenario->satellites[i].name, satellite);
         scenario->satellite_count++;
     }
@@ -350,7 +354,7 @@ static void set_defaults(struct scenario *scenario)
                   .has_lock = true},
         .sensors = {.period_s = 0.2},
         .receiver = {.period_s = 1.0, .delay_s = 2.0, .noise_m = 2.0},
-        .weather = {.fade_s = 30.0, .rain_length_s = 60.0},
+        .weather = {.fade_s = 30.0, .rain_length_s = 60.0, .sway_s = 2.0},
     };
     for (int i = 0; i < WORLD_AXES; i++) {
         scenario->mount.axes[i] =

@@ -33,6 +33,7 @@ struct scenario_satellite {
     enum scenario_wave wave;
     double turn_deg;             /* its polarisation frame is turned by this, clockwise */
     bool lockable;               /* a receiver can lock to its carrier */
+    double overlap;              /* share of its power that falls into another's channel, 0..1 */
     char id[SCENARIO_NAME_SIZE]; /* what the receiver then says; "" = says nothing */
 };
 
@@ -41,6 +42,7 @@ struct scenario_axis {
     double turn_deg;  /* per turn of the bolt, > 0 */
     double backlash_deg;
     double tighten_deg; /* what fastening its bolts does to it */
+    double press_deg;   /* how far a hand that turns the bolt bends it, the way it turns */
     enum scenario_read read;
     double scale_zero_deg; /* scale = zero + sense * the mount's own angle */
     double scale_sense;
@@ -94,6 +96,7 @@ struct scenario {
     struct {
         double fade_db, fade_s; /* slow fading: standard deviation and correlation time */
         double rain_db, rain_start_s, rain_length_s;
+        double sway_deg, sway_s; /* wind, on azimuth and elevation: as fading */
     } weather;
     struct {
         double from_deg, to_deg, below_deg, loss_db;

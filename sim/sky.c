@@ -83,18 +83,22 @@ struct sky_share sky_share(const struct sky *sky, size_t satellite,
 struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude *antenna)
 {
     struct sky_power power = {.strongest_of = -1};
+    double strongest_overlap = 0.0;
 
     for (size_t i = 0; i < sky->scenario->satellite_count; i++) {
         struct sky_share share = sky_share(sky, i, antenna);
         double full = ratio(sky->sources[i].level_db) * share.pattern;
         double wanted = full * share.wanted;
         power.carriers += wanted;
+        power.others += wanted * sky->scenario->satellites[i].overlap;
         power.cross += full * share.cross;
         if (sky->scenario->satellites[i].lockable && wanted > power.strongest) {
             power.strongest = wanted;
+            strongest_overlap = wanted * sky->scenario->satellites[i].overlap;
             power.strongest_of = (int)i;
         }
     }
+    power.others = fmax(0.0, power.others - strongest_overlap);
     return power;
 }
 
@@ -105,6 +109,7 @@ struct sky_power sky_faded(const struct sky_power *power, double fade_db)
 
     faded.carriers *= left;
     faded.strongest *= left;
+    faded.others *= left;
     faded.cross *= left;
     return faded;
 }

@@ -35,6 +35,7 @@ struct sky_power {
     double carriers;  /* all of them */
     double strongest; /* the strongest that a receiver can lock to */
     int strongest_of; /* whose; -1 = none */
+    double others;    /* what of the other carriers falls into its channel */
     double cross;     /* all, at the other port */
 };
 

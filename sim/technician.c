@@ -11,10 +11,10 @@ static_assert((int)WORLD_AZIMUTH == (int)AXIS_AZIMUTH && (int)WORLD_SKEW == (int
 
 /* How people are; common practice, no source. */
 static const struct technician_habit habits[TECHNICIAN_MODELS] = {
-    [TECHNICIAN_CAREFUL] = {"careful", 0.10, 0.5, 1.0, 0.00, 0.5},
-    [TECHNICIAN_HASTY] = {"hasty", 0.15, 0.3, 2.0, 0.02, 1.0},
-    [TECHNICIAN_CLUMSY] = {"clumsy", 0.20, 0.7, 1.2, 0.15, 1.0},
-    [TECHNICIAN_DEAF] = {"deaf", 0.20, 0.7, 1.5, 0.00, 1.0},
+    [TECHNICIAN_CAREFUL] = {"careful", 0.10, 0.5, 1.0, 0.00, 0.00, 0.00, 0.5},
+    [TECHNICIAN_HASTY] = {"hasty", 0.15, 0.3, 2.0, 0.02, 0.00, 0.00, 1.0},
+    [TECHNICIAN_CLUMSY] = {"clumsy", 0.20, 0.7, 1.2, 0.15, 0.03, 0.01, 1.0},
+    [TECHNICIAN_DEAF] = {"deaf", 0.20, 0.7, 1.5, 0.00, 0.00, 0.00, 1.0},
 };
 
 static const double look_s = 0.1;      /* between two glances at a turning hand */
@@ -129,14 +129,33 @@ static double distance(const struct world *world, const struct advice *advice, e
     return isfinite(advice->deg) ? advice->deg : 0.0;
 }
 
+static bool happens(struct technician *technician, double probability)
+{
+    return probability > 0.0 && random_uniform(&technician->random) < probability;
+}
+
+/* Degrees of the axis in mind against degrees of the one whose bolt is turned. */
+static double bolts_apart(const struct technician *technician, const struct world *world)
+{
+    return built(world, technician->bolt)->turn_deg / built(world, technician->axis)->turn_deg;
+}
+
 static void turn(struct technician *technician, struct world *world, double deg)
 {
-    double rate = rate_for(technician, deg);
+    const struct technician_habit *habit = &habits[technician->model];
+    double rate = rate_for(technician, deg), times = 1.0;
 
-    if (random_uniform(&technician->random) < habits[technician->model].slip) {
+    if (random_uniform(&technician->random) < habit->slip) {
         deg *= -0.5;
     }
-    world_turn(world, technician->axis, deg, rate);
+    if (happens(technician, habit->twice)) {
+        times = 2.0;
+    }
+    technician->bolt = technician->axis;
+    if (technician->axis != WORLD_SKEW && happens(technician, habit->astray)) {
+        technician->bolt = technician->axis == WORLD_AZIMUTH ? WORLD_ELEVATION : WORLD_AZIMUTH;
+    }
+    world_turn_times(world, technician->bolt, deg * bolts_apart(technician, world), times, rate);
     technician->doing = TECHNICIAN_TURNING;
     technician->next_t = world_now(world) + look_s;
 }
@@ -184,7 +203,9 @@ static void begin_setting(struct technician *technician, struct world *world)
 
 static void stop(struct technician *technician, struct world *world)
 {
-    technician->meant_deg += world_halt(world, technician->axis);
+    double meant = world_halt(world, technician->bolt);
+
+    technician->meant_deg += meant / bolts_apart(technician, world);
 }
 
 static bool must_tell(const struct technician *technician, const struct world *world)
@@ -229,11 +250,12 @@ static void look_at_turning(struct technician *technician, struct world *world)
         /* the screen counts down: go by what it says now */
         technician->adjust = false;
         stop(technician, world);
+        technician->bolt = technician->axis; /* the wrong one would have left the number alone */
         world_turn(world, technician->axis, way_of(advice->move) * advice->deg,
                    rate_for(technician, advice->deg));
     }
     technician->next_t = world_now(world) + look_s;
-    if (!world_is_turning(world, technician->axis)) {
+    if (!world_is_turning(world, technician->bolt)) {
         rest(technician, world);
     }
 }

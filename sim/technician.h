@@ -26,7 +26,9 @@ struct technician_habit {
     double hand_error; /* share of a turn, 1 sigma */
     double reaction_s; /* from hearing to doing */
     double haste;      /* times the usual rate */
-    double slip;       /* probability that a turn starts the wrong way */
+    double slip;       /* probability that a turn starts the wrong way: it is told, once done */
+    double twice;      /* that it goes twice as far as believed */
+    double astray;     /* that it is the other bolt of azimuth and elevation */
     double reading;    /* what is read off a scale, in graduations */
 };
 
@@ -56,7 +58,8 @@ struct technician {
     bool adjust;          /* the distance has changed on the way */
     enum technician_doing doing;
     double next_t;        /* when the hands are to be looked after again */
-    enum world_axis axis; /* in hand */
+    enum world_axis axis; /* in hand, as is believed */
+    enum world_axis bolt; /* and really */
     double meant_deg;     /* turned and not yet told, as the hand believes */
     bool answers;         /* `done` when the hand has come to rest */
     double set_to;        /* what the scale is to show; NaN = the hand goes by a distance */

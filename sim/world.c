@@ -13,6 +13,7 @@
 static const double deg_per_rad = 57.295779513082320877;
 static const double step_s = 0.02;
 static const double push_s = 0.4, slowest_push_deg_s = 0.5, fastest_push_deg_s = 8.0;
+static const double gust_s = 0.1;
 static const double lock_hysteresis_db = 1.0;
 
 enum { PENDING = 8 };
@@ -22,6 +23,7 @@ enum stream {
     STREAM_SENSORS,
     STREAM_RECEIVER,
     STREAM_HAND,
+    STREAM_WIND,
     STREAMS
 };
 
@@ -30,7 +32,7 @@ struct world {
     struct sky sky;
     struct sim_random random[STREAMS];
     struct mount mount;
-    struct globe_attitude antenna; /* as the mount stands */
+    struct globe_attitude antenna; /* as it stands, swaying */
     struct sky_power clear;        /* received as it stands, nothing faded */
     double hand_error;
     int64_t steps; /* taken so far */
@@ -63,11 +65,18 @@ void world_set_hand_error(struct world *world, double share)
     world->hand_error = share;
 }
 
-void world_turn(struct world *world, enum world_axis axis, double deg, double rate_deg_s)
+void world_turn_times(struct world *world, enum world_axis axis, double deg, double times,
+                      double rate_deg_s)
 {
     double wrong = clamp(random_normal(&world->random[STREAM_HAND]), -2.0, 2.0);
 
-    mount_turn(&world->mount, axis, deg, fmax(0.1, 1.0 + world->hand_error * wrong), rate_deg_s);
+    mount_turn(&world->mount, axis, deg, times * fmax(0.1, 1.0 + world->hand_error * wrong),
+               rate_deg_s);
+}
+
+void world_turn(struct world *world, enum world_axis axis, double deg, double rate_deg_s)
+{
+    world_turn_times(world, axis, deg, 1.0, rate_deg_s);
 }
 
 void world_push(struct world *world, enum world_axis axis, double deg)
@@ -127,9 +136,8 @@ static double metered_db(const struct world *world, const struct sky_power *powe
     if (!world->scenario.meter.carrier) {
         return ratio_db(1.0 + power->carriers);
     }
-    double others = power->carriers - power->strongest;
     double floor_ratio = pow(10.0, world->scenario.meter.floor_db / 10.0);
-    return ratio_db(power->strongest / (1.0 + others) + floor_ratio);
+    return ratio_db(power->strongest / (1.0 + power->others) + floor_ratio);
 }
 
 /* dB to the meter's own unit. */
@@ -155,8 +163,7 @@ static double read_meter(struct world *world, double db)
 
 static void update_lock(struct world *world, const struct sky_power *power)
 {
-    double others = power->carriers - power->strongest;
-    double quality = ratio_db(power->strongest / (1.0 + others) + 1e-9);
+    double quality = ratio_db(power->strongest / (1.0 + power->others) + 1e-9);
     double threshold = world->scenario.meter.lock_threshold_db;
     bool same = power->strongest_of == world->strongest_of;
 
@@ -170,11 +177,28 @@ static void update_lock(struct world *world, const struct sky_power *power)
     world->strongest_of = power->strongest_of;
 }
 
-/* The mount has moved. */
+/* The antenna has moved. */
 static void look_anew(struct world *world)
 {
-    world->antenna = mount_attitude(&world->mount);
+    world->antenna = mount_attitude_bent(&world->mount);
     world->clear = sky_receive(&world->sky, &world->antenna);
+}
+
+/* Gusts, as the slow fading has it, a few times a second. True: it has moved. */
+static bool blow(struct world *world)
+{
+    double sd = world->scenario.weather.sway_deg;
+    double share = fmin(1.0, gust_s / world->scenario.weather.sway_s);
+
+    if (sd == 0.0 || world->steps % to_steps(gust_s) != 0) {
+        return false;
+    }
+    for (int i = 0; i < WORLD_SKEW; i++) {
+        double *sway = &world->mount.axes[i].sway_deg;
+        *sway +=
+            -*sway * share + sd * sqrt(2.0 * share) * random_normal(&world->random[STREAM_WIND]);
+    }
+    return true;
 }
 
 static void receive(struct world *world, double t)
@@ -328,7 +352,8 @@ int world_next_event(struct world *world, double t, struct world_event *ret_even
             return 0;
         }
         world->steps++;
-        if (mount_step(&world->mount, step_s)) {
+        bool moved = mount_step(&world->mount, step_s);
+        if (blow(world) || moved) {
             look_anew(world);
         }
         receive(world, world_now(world));
@@ -380,25 +405,27 @@ static void point_out_target(const struct world *world, struct world_truth *trut
     }
 }
 
-static void lose(const struct world *world, struct world_truth *truth)
+static void lose(const struct world *world, const struct globe_attitude *antenna,
+                 struct world_truth *truth)
 {
-    struct sky_share share = sky_share(&world->sky, world->scenario.target, &world->antenna);
+    struct sky_share share = sky_share(&world->sky, world->scenario.target, antenna);
+    struct sky_power power = sky_receive(&world->sky, antenna);
 
     truth->pointing_loss_db = -ratio_db(share.pattern);
     truth->skew_loss_db = -ratio_db(share.wanted);
     truth->loss_db = truth->pointing_loss_db + truth->skew_loss_db;
     truth->isolation_db = ratio_db(share.wanted / share.cross);
-    truth->level_db = metered_db(world, &world->clear);
+    truth->level_db = metered_db(world, &power);
 }
 
 struct world_truth world_truth(const struct world *world)
 {
-    const struct globe_attitude *antenna = &world->antenna;
+    struct globe_attitude antenna = mount_attitude(&world->mount);
     struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
     struct world_truth truth;
     double *pointing = truth.pointing_deg;
 
-    find_pointing(antenna, pointing);
+    find_pointing(&antenna, pointing);
     point_out_target(world, &truth);
     truth.error_deg[WORLD_AZIMUTH] =
         globe_wrap_deg(pointing[WORLD_AZIMUTH] - truth.target_deg[WORLD_AZIMUTH]);
@@ -408,25 +435,44 @@ struct world_truth world_truth(const struct world *world)
         isnan(truth.target_deg[WORLD_SKEW])
             ? 0.0
             : globe_wrap_axial_deg(pointing[WORLD_SKEW] - truth.target_deg[WORLD_SKEW]);
-    struct globe_vector cross = globe_cross(antenna->ahead, toward);
+    struct globe_vector cross = globe_cross(antenna.ahead, toward);
     truth.off_axis_deg =
-        deg_per_rad * atan2(sqrt(globe_dot(cross, cross)), globe_dot(antenna->ahead, toward));
-    lose(world, &truth);
+        deg_per_rad * atan2(sqrt(globe_dot(cross, cross)), globe_dot(antenna.ahead, toward));
+    lose(world, &antenna, &truth);
     return truth;
 }
 
 void world_off_beams(const struct world *world, size_t satellite, double ret_beams[2])
 {
-    const struct globe_attitude *antenna = &world->antenna;
+    struct globe_attitude antenna = mount_attitude(&world->mount);
     const struct aperture *aperture = &world->sky.aperture;
     struct globe_vector toward = world->sky.sources[satellite].arrival.toward;
 
     ret_beams[0] = ret_beams[1] = INFINITY;
-    if (globe_dot(toward, antenna->ahead) > 0.0) {
+    if (globe_dot(toward, antenna.ahead) > 0.0) {
         double height = aperture->panel ? aperture->height_deg : aperture->width_deg;
-        ret_beams[0] = deg_per_rad * asin(globe_dot(toward, antenna->right)) / aperture->width_deg;
-        ret_beams[1] = deg_per_rad * asin(globe_dot(toward, antenna->up)) / height;
+        ret_beams[0] = deg_per_rad * asin(globe_dot(toward, antenna.right)) / aperture->width_deg;
+        ret_beams[1] = deg_per_rad * asin(globe_dot(toward, antenna.up)) / height;
     }
+}
+
+double world_level_beside_db(const struct world *world, double right_beams, double up_beams)
+{
+    const struct aperture *aperture = &world->sky.aperture;
+    struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
+    double height = aperture->panel ? aperture->height_deg : aperture->width_deg,
+           pointing[WORLD_AXES];
+    struct globe_attitude now = mount_attitude(&world->mount), antenna;
+
+    find_pointing(&now, pointing);
+    antenna = globe_roll(globe_look(globe_azimuth_deg(toward), globe_elevation_deg(toward)),
+                         pointing[WORLD_SKEW]);
+    antenna.ahead = globe_turn(antenna.ahead, antenna.up, -right_beams * aperture->width_deg);
+    antenna.right = globe_turn(antenna.right, antenna.up, -right_beams * aperture->width_deg);
+    antenna.ahead = globe_turn(antenna.ahead, antenna.right, up_beams * height);
+    antenna.up = globe_turn(antenna.up, antenna.right, up_beams * height);
+    struct sky_power power = sky_receive(&world->sky, &antenna);
+    return metered_db(world, &power);
 }
 
 /* --- making and unmaking -------------------------------------------------------------------- */

@@ -40,7 +40,8 @@ struct world_event {
     };
 };
 
-/* How things really are: what no one at the mount can read. */
+/* How things really are: what no one at the mount can read. The wind's swaying and what a hand on a
+ * bolt bends are not counted. */
 struct world_truth {
     double pointing_deg[WORLD_AXES]; /* true azimuth, elevation (apparent) and skew */
     double target_deg[WORLD_AXES];   /* where the target really stands */
@@ -81,8 +82,12 @@ void world_set_hand_error(struct world *world, double share);
  */
 void world_turn(struct world *world, enum world_axis axis, double deg, double rate_deg_s);
 
-/* The same for an arrow key or a word: a short way is pushed at once, a longer one is gone as fast
- * as a person walks it. */
+/* The same by a hand that goes so many times as far as it believes, its usual error aside. */
+void world_turn_times(struct world *world, enum world_axis axis, double deg, double times,
+                      double rate_deg_s);
+
+/* The same as world_turn() for an arrow key or a word: a short way is pushed at once, a longer one
+ * is gone as fast as a person walks it. */
 void world_push(struct world *world, enum world_axis axis, double deg);
 
 /* The hand lets go: what is left of turns is forgotten. Returns what it had turned since the last
@@ -118,5 +123,9 @@ struct world_truth world_truth(const struct world *world);
 /* How far a satellite stands off the boresight, to the right and up in the antenna's own frame, in
  * half-power widths; INFINITY behind it. */
 void world_off_beams(const struct world *world, size_t satellite, double ret_beams[2]);
+
+/* The level that the meter would settle to with nothing faded and the antenna turned so many
+ * half-power widths right of and above the target, its roll as it is, dB. */
+double world_level_beside_db(const struct world *world, double right_beams, double up_beams);
 
 #endif

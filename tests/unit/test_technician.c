@@ -354,6 +354,34 @@ static void hold_and_wait_move_nothing(void **state)
     world_destroy(scene.world);
 }
 
+static void the_clumsy_one_goes_too_far_or_takes_the_other_bolt_and_does_not_know(void **state)
+{
+    int far = 0, astray = 0, n = 1000;
+
+    (void)state;
+    for (int i = 0; i < n; i++) {
+        struct scene scene = begin(TECHNICIAN_CLUMSY, (uint64_t)i);
+        struct world_truth before = world_truth(scene.world), after;
+        struct record said;
+        hear(&scene, turn(AXIS_ELEVATION, ADVICE_UP, NAN, 0.25)); /* of 1.2 degrees a turn */
+        assert_true(listen(&scene, 20.0, &said));
+        after = world_truth(scene.world);
+        if (fabs(after.pointing_deg[WORLD_AZIMUTH] - before.pointing_deg[WORLD_AZIMUTH]) > 0.01) {
+            astray++;
+            assert_int_equal(said.move.axis, AXIS_ELEVATION);
+            assert_true(fabs(said.move.turns) > 0.1);
+        } else if (after.pointing_deg[WORLD_ELEVATION] - before.pointing_deg[WORLD_ELEVATION] >
+                   1.45 * 0.3) {
+            far++;
+            expect_near(said.move.turns, 0.25, 0.01);
+        }
+        world_destroy(scene.world);
+    }
+    /* 3 and 1 in a hundred, less those that begin the wrong way: four standard errors */
+    assert_in_range(far, 30 - 22 - 5, 30 + 22);
+    assert_in_range(astray, 1, 10 + 13);
+}
+
 /* --- models --------------------------------------------------------------------------------- */
 
 static void the_models_differ_as_their_names_say(void **state)
@@ -393,6 +421,7 @@ int main(void)
         cmocka_unit_test(a_question_is_answered_by_the_name_that_the_receiver_shows),
         cmocka_unit_test(bolts_are_fastened_before_it_is_said),
         cmocka_unit_test(hold_and_wait_move_nothing),
+        cmocka_unit_test(the_clumsy_one_goes_too_far_or_takes_the_other_bolt_and_does_not_know),
         cmocka_unit_test(the_models_differ_as_their_names_say),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

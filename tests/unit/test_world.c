@@ -277,6 +277,37 @@ static void a_meter_in_percent_is_bent_but_monotone(void **state)
     world_destroy(world);
 }
 
+static void a_neighbour_disturbs_by_what_falls_into_the_channel(void **state)
+{
+    static const struct {
+        const char *overlap;
+        double level;
+    } rows[] = {
+        /* both in the middle of the beam, 13 and 10 dB over the noise: 10^1.3 / (1 + share 10) */
+        {"0", 13.0},
+        {"0.5", 13.0 - 7.7815},
+        {"1", 13.0 - 10.4139},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[1024];
+        snprintf(text, sizeof text,
+                 QUIET "reads = carrier\nfloor = -40\n[satellite Finch]\nlon = 22.4\nlevel = 10\n"
+                       "polarisation = both\noverlap = %s\n",
+                 rows[i].overlap);
+        struct world *world = make_world(text, 1);
+        struct world_truth truth = world_truth(world);
+        point(world, truth.target_deg[WORLD_AZIMUTH], truth.target_deg[WORLD_ELEVATION],
+              truth.target_deg[WORLD_SKEW]);
+        expect_near(world_truth(world).level_db, rows[i].level, 2e-3);
+        expect_near(world_level_beside_db(world, 0.0, 0.0), rows[i].level, 2e-3);
+        /* half a width off all is 3 dB less: what disturbs, too */
+        assert_true(world_level_beside_db(world, 0.5, 0.0) < rows[i].level - 0.2);
+        world_destroy(world);
+    }
+}
+
 static void a_lock_comes_late_and_names_the_carrier(void **state)
 {
     struct world *world =
@@ -453,6 +484,7 @@ int main(void)
         cmocka_unit_test(a_meter_lags_by_its_time),
         cmocka_unit_test(a_meter_quantises_saturates_and_has_noise),
         cmocka_unit_test(a_meter_in_percent_is_bent_but_monotone),
+        cmocka_unit_test(a_neighbour_disturbs_by_what_falls_into_the_channel),
         cmocka_unit_test(a_lock_comes_late_and_names_the_carrier),
         cmocka_unit_test(slow_fading_has_its_size_and_rain_its_hour),
         cmocka_unit_test(a_ridge_takes_a_low_satellite),

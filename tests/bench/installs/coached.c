@@ -106,11 +106,11 @@ static int begin(struct run *run, const struct install *install, const char *log
 }
 
 /* Until the source has said how the mount stands: that is the last it says of its own. */
-static void work(struct run *run, double limit_s)
+static void work(struct run *run)
 {
     struct record record;
 
-    while (run->failed == 0 && run->t < limit_s) {
+    while (run->failed == 0 && run->t < OUTCOME_LIMIT_S) {
         bool was_finished = run->coach.finished;
         run->t = fmax(run->t, source_sim.wake(run->source));
         while (source_sim.read(run->source, run->t, &record) == 1) {
@@ -122,8 +122,7 @@ static void work(struct run *run, double limit_s)
     }
 }
 
-int coached_install(const struct install *install, double limit_s, const char *log_path,
-                    struct outcome *ret)
+int coached_install(const struct install *install, const char *log_path, struct outcome *ret)
 {
     struct run *run = calloc(1, sizeof *run);
     struct sim_random random;
@@ -135,7 +134,7 @@ int coached_install(const struct install *install, double limit_s, const char *l
     }
     r = begin(run, install, log_path);
     if (r == 0) {
-        work(run, limit_s);
+        work(run);
         r = run->failed;
     }
     if (r == 0) {
@@ -157,7 +156,7 @@ int coached_install(const struct install *install, double limit_s, const char *l
     return r < 0 ? -1 : 0;
 }
 
-int lone_install(const struct install *install, double limit_s, struct outcome *ret)
+int lone_install(const struct install *install, struct outcome *ret)
 {
     struct alone_result result;
     struct world *world;
@@ -167,7 +166,7 @@ int lone_install(const struct install *install, double limit_s, struct outcome *
         complain("alone", r);
         return -1;
     }
-    alone_install(world, install->hand, install->seed, &install->sheet, limit_s, &result);
+    alone_install(world, install->hand, install->seed, &install->sheet, OUTCOME_LIMIT_S, &result);
     *ret = (struct outcome){.finished = result.finished,
                             .sure = true,
                             .pointing_s = result.took_s,

@@ -6,14 +6,12 @@
 #include "outcome.h"
 
 /*
- *   limit_s   simulated seconds until it is given up
  *   log_path  where its log is written; NULL = nowhere
  *   returns   0 or -1 after complaining
  */
-int coached_install(const struct install *install, double limit_s, const char *log_path,
-                    struct outcome *ret);
+int coached_install(const struct install *install, const char *log_path, struct outcome *ret);
 
 /* The same by one who works alone. */
-int lone_install(const struct install *install, double limit_s, struct outcome *ret);
+int lone_install(const struct install *install, struct outcome *ret);
 
 #endif

@@ -16,11 +16,10 @@
 #include "coached.h"
 #include "report.h"
 
-static const double limit_s = 1800.0; /* after half an hour it is given up */
-
 struct options {
     int count, jobs, family; /* family: -1 = all */
     unsigned long seed;
+    bool by_kit;
     const char *dump_path, *log_path;
 };
 
@@ -31,6 +30,7 @@ static const char help[] =
     "  --seed N       the first seed (1)\n"
     "  --family NAME  only this one: easy, narrow, panel or arc\n"
     "  --jobs N       processes (1)\n"
+    "  --by-kit       each meter, mount and hand by itself, too\n"
     "  --dump FILE    a line for each install, separated by tabs; - = standard output\n"
     "  --log FILE     the one install's log, for peakward replay; needs --family and --count 1\n";
 
@@ -59,10 +59,15 @@ static int parse_family(const char *name, int *ret)
 static int parse(int argc, char **argv, struct options *options)
 {
     static const struct option table[] = {
-        {"count", required_argument, NULL, 'c'},  {"seed", required_argument, NULL, 's'},
-        {"family", required_argument, NULL, 'f'}, {"jobs", required_argument, NULL, 'j'},
-        {"dump", required_argument, NULL, 'd'},   {"log", required_argument, NULL, 'l'},
-        {"help", no_argument, NULL, 'h'},         {NULL, 0, NULL, 0},
+        {"count", required_argument, NULL, 'c'},
+        {"seed", required_argument, NULL, 's'},
+        {"family", required_argument, NULL, 'f'},
+        {"jobs", required_argument, NULL, 'j'},
+        {"dump", required_argument, NULL, 'd'},
+        {"log", required_argument, NULL, 'l'},
+        {"by-kit", no_argument, NULL, 'k'},
+        {"help", no_argument, NULL, 'h'},
+        {NULL, 0, NULL, 0},
     };
     double count = 500.0, seed = 1.0, jobs = 1.0;
     int option, r = 0;
@@ -87,6 +92,9 @@ static int parse(int argc, char **argv, struct options *options)
             break;
         case 'l':
             options->log_path = optarg;
+            break;
+        case 'k':
+            options->by_kit = true;
             break;
         case 'h':
             return 1;
@@ -117,8 +125,9 @@ static int do_install(const struct options *options, int family, uint64_t seed,
     }
     ret->hand = install.hand;
     memcpy(ret->kit, install.kit, sizeof ret->kit);
-    return coached_install(&install, limit_s, options->log_path, &ret->coached) < 0 ||
-                   lone_install(&install, limit_s, &ret->alone) < 0
+    ret->has_cross = install.scenario.meter.has_cross;
+    return coached_install(&install, options->log_path, &ret->coached) < 0 ||
+                   lone_install(&install, &ret->alone) < 0
                ? -1
                : 0;
 }
@@ -233,7 +242,7 @@ static int dump(const char *path, const struct report_row *rows, size_t n)
     return file == stdout || fclose(file) == 0 ? 0 : -1;
 }
 
-static void report(const struct report_row *rows, size_t n)
+static void report(const struct report_row *rows, size_t n, bool by_kit)
 {
     int missed = 0;
 
@@ -246,6 +255,9 @@ static void report(const struct report_row *rows, size_t n)
         }
         if (end > first) {
             missed += report_family(stdout, family, rows + first, end - first);
+            if (by_kit) {
+                report_kits(stdout, rows + first, end - first);
+            }
         }
     }
     printf("\nTargets: %s (%d)\n", missed ? "NOT ALL MET" : "all met", missed);
@@ -272,7 +284,7 @@ int main(int argc, char **argv)
     if (r == 0 && options.dump_path) {
         r = dump(options.dump_path, rows, n);
     }
-    report(rows, n);
+    report(rows, n, options.by_kit);
     free(rows);
     return r < 0 ? 1 : 0;
 }

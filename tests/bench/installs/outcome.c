@@ -15,6 +15,29 @@ static double widths_off(const struct world *world, size_t satellite)
     return hypot(beams[0], beams[1]);
 }
 
+/* By steps along both axes, halved when none leads up. */
+static double loss_at_meter_top(const struct world *world)
+{
+    static const double way[4][2] = {{1, 0}, {-1, 0}, {0, 1}, {0, -1}};
+    double at[2] = {0.0, 0.0}, best = world_level_beside_db(world, 0.0, 0.0);
+
+    for (double step = 0.1; step > 0.001;) {
+        bool better = false;
+        for (int i = 0; i < 4 && !better; i++) {
+            double right = at[0] + step * way[i][0], up = at[1] + step * way[i][1];
+            double level = world_level_beside_db(world, right, up);
+            if (level > best) {
+                best = level;
+                at[0] = right;
+                at[1] = up;
+                better = true;
+            }
+        }
+        step *= better ? 1.0 : 0.5;
+    }
+    return 12.0 * (at[0] * at[0] + at[1] * at[1]);
+}
+
 void outcome_look(const struct world *world, struct outcome *ret)
 {
     const struct scenario *scenario = world_scenario(world);
@@ -22,6 +45,7 @@ void outcome_look(const struct world *world, struct outcome *ret)
     double nearest = main_lobe;
 
     ret->loss_db = truth.pointing_loss_db;
+    ret->meter_top_db = loss_at_meter_top(world);
     ret->skew_deg = fabs(truth.error_deg[WORLD_SKEW]);
     ret->where = widths_off(world, scenario->target) < side_lobes ? ON_SIDE_LOBE : ON_NOTHING;
     ret->satellite[0] = '\0';

@@ -7,6 +7,9 @@
 #include "family.h"
 #include "sim/world.h"
 
+/* After so many simulated seconds it is given up. */
+enum { OUTCOME_LIMIT_S = 1800 };
+
 enum outcome_where { ON_TARGET, ON_SIDE_LOBE, ON_NEIGHBOUR, ON_NOTHING };
 
 struct outcome {
@@ -18,6 +21,8 @@ struct outcome {
     double skew_deg;                    /* >= 0; 0 for circular polarisation */
     double pointing_s;                  /* from the first angle set to the last bolt tight */
     double total_s;                     /* with the cautions before and the record after */
+    double meter_top_db; /* loss where the meter itself, free of noise, shows the most: neighbours
+                            pull a meter of carrier over interference aside */
     double bound_db; /* loss of the best estimate that the noise of the readings taken allows, one
                         draw of it; NaN = too few readings */
 };

@@ -11,11 +11,15 @@ struct report_row {
     uint64_t seed;
     char kit[FAMILY_KIT_SIZE];
     enum technician_model hand;
+    bool has_cross; /* the meter has a port for the other polarisation */
     struct outcome coached, alone;
 };
 
 /* All rows of one family, in any order. Returns how many targets are missed. */
 int report_family(FILE *file, int family, const struct report_row *rows, size_t n);
+
+/* Each word of the kits, and each hand, by itself. */
+void report_kits(FILE *file, const struct report_row *rows, size_t n);
 
 /* One line an install. */
 void report_line(FILE *file, const struct report_row *row);
