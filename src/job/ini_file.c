@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "job/text_file.h"
 
 /* Hands lines to the library and counts them: its handler is not told the number. */
 struct lines {
@@ -179,51 +180,12 @@ int ini_file_read_text(const char *name, const char *text, size_t n, ini_file_ha
     return -EINVAL;
 }
 
-/* A whole file into memory, to be freed by the caller: a NUL or an endless line can't hide in it.
- */
-static int load(const char *path, char **ret_text, size_t *ret_n, char why[INI_FILE_WHY])
-{
-    FILE *file = fopen(path, "re");
-    char *text = NULL;
-    size_t n = 0;
-    int r = 0;
-
-    if (!file) {
-        r = -errno;
-        goto out;
-    }
-    text = malloc(INI_FILE_MOST + 1);
-    if (!text) {
-        r = -ENOMEM;
-        goto out;
-    }
-    n = fread(text, 1, INI_FILE_MOST + 1, file);
-    if (ferror(file)) {
-        r = -errno;
-    } else if (n > INI_FILE_MOST) {
-        r = -EFBIG;
-    }
-out:
-    if (file) {
-        fclose(file);
-    }
-    if (r < 0) {
-        why[0] = '\0';
-        text_append(why, INI_FILE_WHY, "%s: can't be read: %s", path,
-                    r == -EFBIG ? "more than 256 KiB, this is no file of settings" : strerror(-r));
-        free(text);
-        return r;
-    }
-    *ret_text = text;
-    *ret_n = n;
-    return 0;
-}
-
 int ini_file_read(const char *path, ini_file_handler *handler, void *self, char why[INI_FILE_WHY])
 {
     char *text;
     size_t n;
-    int r = load(path, &text, &n, why);
+    int r = text_file_read(path, INI_FILE_MOST, "more than 256 KiB, this is no file of settings",
+                           &text, &n, why, INI_FILE_WHY);
 
     if (r == 0) {
         r = ini_file_read_text(path, text, n, handler, self, why);
