@@ -130,71 +130,105 @@ void magnetic_builtin(struct magnetic_model *ret_model)
 
 /* --- the field ------------------------------------------------------------------------------ */
 
-struct legendre {
-    double p[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1];
-    double dp[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1]; /* by colatitude */
+/* Legendre functions Schmidt semi-normalised, by recursion (Langel, in: Geomagnetism 1, 1987, eqs.
+ * 25 to 27): its factors, and the coefficients moved on to the year. */
+void magnetic_moment_make(const struct magnetic_model *model, double year,
+                          struct magnetic_moment *ret)
+{
+    double years = year - model->epoch;
+
+    *ret =
+        (struct magnetic_moment){.in_date = year >= model->valid_from && year <= model->valid_to};
+    for (int n = 1; n <= MAGNETIC_DEGREE; n++) {
+        ret->diagonal[n] = n == 1 ? 1.0 : sqrt((2.0 * n - 1.0) / (2.0 * n));
+        for (int m = 0; m <= n; m++) {
+            ret->g[n][m] = model->g[n][m] + years * model->g_rate[n][m];
+            ret->h[n][m] = model->h[n][m] + years * model->h_rate[n][m];
+            if (m < n) {
+                double root = sqrt((double)n * n - m * m);
+                ret->step[n][m] = (2.0 * n - 1.0) / root;
+                ret->back[n][m] = n - 1 > m ? sqrt((n - 1.0) * (n - 1.0) - m * m) / root : 0.0;
+            }
+        }
+    }
+}
+
+/* A place on the model's sphere. */
+struct spot {
+    double cos_colatitude, sin_colatitude;
+    double lon;   /* rad */
+    double ratio; /* of the model's radius to the distance from the earth's centre */
 };
 
-/* Schmidt semi-normalised, by recursion (Langel, in: Geomagnetism 1, 1987, eqs. 25 to 27). */
-static void legendre_fill(struct legendre *l, double c, double s)
+/*
+ * North, east, down in the spherical frame (WMM2025 Technical Report, eqs. 10 to 12). One order m
+ * after the other, the degrees n within it: so only the two last functions are kept.
+ */
+static void sum_field(const struct magnetic_moment *moment, const struct spot *spot, double ret[3])
 {
-    l->p[0][0] = 1.0;
-    l->dp[0][0] = 0.0;
+    double c = spot->cos_colatitude, s = spot->sin_colatitude;
+    double cos_lon = cos(spot->lon), sin_lon = sin(spot->lon), cos_m = 1.0, sin_m = 0.0;
+    double top = 1.0, top_slope = 0.0; /* P of degree and order m, and its slope by colatitude */
+    double falls[MAGNETIC_DEGREE + 1];
+
+    falls[0] = spot->ratio * spot->ratio;
     for (int n = 1; n <= MAGNETIC_DEGREE; n++) {
-        double f = n == 1 ? 1.0 : sqrt((2.0 * n - 1.0) / (2.0 * n));
-        l->p[n][n] = f * s * l->p[n - 1][n - 1];
-        l->dp[n][n] = f * (s * l->dp[n - 1][n - 1] + c * l->p[n - 1][n - 1]);
-        for (int m = 0; m < n; m++) {
-            double k = n - 1 > m ? sqrt((n - 1.0) * (n - 1.0) - m * m) : 0.0;
-            double root = sqrt((double)n * n - m * m);
-            double p2 = n >= 2 && m <= n - 2 ? l->p[n - 2][m] : 0.0;
-            double dp2 = n >= 2 && m <= n - 2 ? l->dp[n - 2][m] : 0.0;
-            l->p[n][m] = ((2.0 * n - 1.0) * c * l->p[n - 1][m] - k * p2) / root;
-            l->dp[n][m] =
-                ((2.0 * n - 1.0) * (c * l->dp[n - 1][m] - s * l->p[n - 1][m]) - k * dp2) / root;
-        }
+        falls[n] = falls[n - 1] * spot->ratio;
     }
-}
-
-/* North, east, down in the spherical frame (WMM2025 Technical Report, eqs. 10 to 12). */
-static void sum_field(const struct magnetic_model *model, double years, double r_km,
-                      double colatitude, double lon, double ret[3])
-{
-    struct legendre l;
-    double s = fmax(sin(colatitude), 1e-10); /* east is undefined at the very pole */
-
-    legendre_fill(&l, cos(colatitude), s);
     ret[0] = ret[1] = ret[2] = 0.0;
-    for (int n = 1; n <= MAGNETIC_DEGREE; n++) {
-        double f = pow(model_radius_km / r_km, n + 2);
-        for (int m = 0; m <= n; m++) {
-            double g = model->g[n][m] + years * model->g_rate[n][m];
-            double h = model->h[n][m] + years * model->h_rate[n][m];
-            double in = g * cos(m * lon) + h * sin(m * lon);
-            double out = g * sin(m * lon) - h * cos(m * lon);
-            ret[0] += f * in * l.dp[n][m];
-            ret[1] += f * m * out * l.p[n][m] / s;
-            ret[2] -= f * (n + 1) * in * l.p[n][m];
+    for (int m = 0; m <= MAGNETIC_DEGREE; m++) {
+        double p = top, slope = top_slope, before = 0.0, slope_before = 0.0;
+        for (int n = m; n <= MAGNETIC_DEGREE; n++) {
+            if (n > m) {
+                double step = moment->step[n][m], back = moment->back[n][m];
+                double next = step * c * p - back * before;
+                double next_slope = step * (c * slope - s * p) - back * slope_before;
+                before = p;
+                slope_before = slope;
+                p = next;
+                slope = next_slope;
+            }
+            if (n > 0) {
+                double in = moment->g[n][m] * cos_m + moment->h[n][m] * sin_m;
+                double out = moment->g[n][m] * sin_m - moment->h[n][m] * cos_m;
+                ret[0] += falls[n] * in * slope;
+                ret[1] += falls[n] * m * out * p;
+                ret[2] -= falls[n] * (n + 1) * in * p;
+            }
+        }
+        if (m < MAGNETIC_DEGREE) {
+            double turned = cos_m * cos_lon - sin_m * sin_lon;
+            sin_m = sin_m * cos_lon + cos_m * sin_lon;
+            cos_m = turned;
+            top_slope = moment->diagonal[m + 1] * (s * top_slope + c * top);
+            top = moment->diagonal[m + 1] * s * top;
         }
     }
+    ret[1] /= s;
 }
 
-struct magnetic_field magnetic_at(const struct magnetic_model *model, double lat_deg,
-                                  double lon_deg, double height_m, double year)
+struct magnetic_field magnetic_moment_at(const struct magnetic_moment *moment, double lat_deg,
+                                         double lon_deg, double height_m)
 {
     const struct look_earth *earth = &look_earth_wgs84;
     double lat = lat_deg * ANGLE_RAD_PER_DEG, lon = lon_deg * ANGLE_RAD_PER_DEG;
     double e2 = earth->flattening * (2.0 - earth->flattening);
-    double n = earth->radius_km / sqrt(1.0 - e2 * sin(lat) * sin(lat));
-    double h = height_m * 1e-3;
-    double rho = (n + h) * cos(lat), z = (n * (1.0 - e2) + h) * sin(lat);
-    double r = hypot(rho, z), lat_s = atan2(z, rho), turn = lat_s - lat, b[3];
+    double sin_lat = sin(lat), cos_lat = cos(lat), h = height_m * 1e-3, b[3];
+    double n = earth->radius_km / sqrt(1.0 - e2 * sin_lat * sin_lat);
+    double rho = (n + h) * cos_lat, z = (n * (1.0 - e2) + h) * sin_lat, r = hypot(rho, z);
+    /* from geocentric to geodetic north and down */
+    double turn_cos = (rho * cos_lat + z * sin_lat) / r;
+    double turn_sin = (z * cos_lat - rho * sin_lat) / r;
+    struct spot spot = {.cos_colatitude = z / r,
+                        .sin_colatitude = fmax(rho / r, 1e-10), /* no east at the very pole */
+                        .lon = lon,
+                        .ratio = model_radius_km / r};
     struct magnetic_field field;
 
-    sum_field(model, year - model->epoch, r, 0.5 * 3.14159265358979323846 - lat_s, lon, b);
-    field.north_nt = b[0] * cos(turn) - b[2] * sin(turn);
+    sum_field(moment, &spot, b);
+    field.north_nt = b[0] * turn_cos - b[2] * turn_sin;
     field.east_nt = b[1];
-    field.down_nt = b[0] * sin(turn) + b[2] * cos(turn);
+    field.down_nt = b[0] * turn_sin + b[2] * turn_cos;
     field.horizontal_nt = hypot(field.north_nt, field.east_nt);
     field.total_nt = hypot(field.horizontal_nt, field.down_nt);
     field.declination_deg =
@@ -206,6 +240,15 @@ struct magnetic_field magnetic_at(const struct magnetic_model *model, double lat
     }
     field.weak = !(field.horizontal_nt >= weak_below_nt);
     field.blackout = !(field.horizontal_nt >= blackout_below_nt);
-    field.in_date = year >= model->valid_from && year <= model->valid_to;
+    field.in_date = moment->in_date;
     return field;
+}
+
+struct magnetic_field magnetic_at(const struct magnetic_model *model, double lat_deg,
+                                  double lon_deg, double height_m, double year)
+{
+    struct magnetic_moment moment;
+
+    magnetic_moment_make(model, year, &moment);
+    return magnetic_moment_at(&moment, lat_deg, lon_deg, height_m);
 }

@@ -41,6 +41,23 @@ int magnetic_parse(const char *text, struct magnetic_model *ret_model, int *ret_
 /* The model that comes with the program: WMM2025. */
 void magnetic_builtin(struct magnetic_model *ret_model);
 
+/* The model at one time, made once so that any place is cheap: for many sites in a row. */
+struct magnetic_moment {
+    double g[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1], h[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1];
+    /* factors of the Legendre functions' recursion, the same at any place */
+    double step[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1];
+    double back[MAGNETIC_DEGREE + 1][MAGNETIC_DEGREE + 1];
+    double diagonal[MAGNETIC_DEGREE + 1];
+    bool in_date;
+};
+
+void magnetic_moment_make(const struct magnetic_model *model, double year,
+                          struct magnetic_moment *ret);
+
+/* As magnetic_at(), at the moment's time. */
+struct magnetic_field magnetic_moment_at(const struct magnetic_moment *moment, double lat_deg,
+                                         double lon_deg, double height_m);
+
 /*
  * The field at a place and time.
  *
