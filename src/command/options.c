@@ -150,7 +150,7 @@ static int set_sources(struct job *job, const struct options *options)
     return 0;
 }
 
-int options_finish(const struct options *options, struct job *ret_job)
+int options_gather(const struct options *options, struct job *ret_job)
 {
     char why[JOB_ERROR_SIZE] = "";
 
@@ -166,6 +166,16 @@ int options_finish(const struct options *options, struct job *ret_job)
         (options->procedure &&
          set(ret_job, "--procedure", "coach", "procedure", options->procedure) < 0) ||
         set_sources(ret_job, options) < 0) {
+        return -EINVAL;
+    }
+    return 0;
+}
+
+int options_finish(const struct options *options, struct job *ret_job)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (options_gather(options, ret_job) < 0) {
         return -EINVAL;
     }
     if (job_check(ret_job, why) < 0) {

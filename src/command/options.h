@@ -56,8 +56,11 @@ struct options {
 /* True when the option was one of the shared ones (or --source, --procedure). */
 bool options_take(struct options *options, int option, const char *argument);
 
+/* The job from its file and the flags over it, as far as they go. 0 or -EINVAL, as below. */
+int options_gather(const struct options *options, struct job *ret_job);
+
 /*
- * The job from its file and the flags over it.
+ * The same, and complete: a site, a target, nothing contradictory.
  *
  *   returns  0; -EINVAL after complaining on standard error
  */

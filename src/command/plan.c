@@ -3,7 +3,6 @@
 
 #include <errno.h>
 #include <jansson.h>
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,12 +10,17 @@
 
 #include "command/command.h"
 #include "command/options.h"
+#include "command/plan_batch.h"
+#include "command/plan_row.h"
+#include "sky/utc.h"
 
-enum { OPTION_JSON = OPTION_OWN, OPTION_DATE };
+enum { OPTION_JSON = OPTION_OWN, OPTION_CSV, OPTION_BATCH, OPTION_DATE };
 
 static const struct option table[] = {
     OPTIONS_SHARED,
     {"json", no_argument, NULL, OPTION_JSON},
+    {"csv", no_argument, NULL, OPTION_CSV},
+    {"batch", required_argument, NULL, OPTION_BATCH},
     {"date", required_argument, NULL, OPTION_DATE},
     {NULL, 0, NULL, 0},
 };
@@ -24,56 +28,39 @@ static const struct option table[] = {
 struct plan_options {
     struct options shared;
     double unix_s;
-    bool json;
+    const char *batch; /* NULL = one site */
+    bool json, csv;
 };
 
 static void help(void)
 {
     printf("usage: peakward plan --site LAT,LON,HEIGHT --target LONGITUDE --pol V|H|circular\n"
            "       peakward plan --job FILE\n"
+           "       peakward plan --batch TABLE [--target LONGITUDE] [--pol V|H|circular]\n"
            "Say where the satellite stands, seen from the site.\n\n%s"
            "  --date YYYY-MM-DD     for the magnetic declination (today)\n"
-           "  --json                one object at full precision\n",
+           "  --json                one object at full precision\n"
+           "  --csv                 one row with the columns of --batch\n"
+           "  --batch TABLE         many sites from a file with commas, or - for standard input:\n"
+           "                        columns lat and lon, and height_m, target, pol, date where\n"
+           "                        there are such; each row is written with more columns\n",
            options_shared_help);
-}
-
-/* "2026-11-25" as seconds since 1970: four, two and two digits, a day that exists. */
-static int parse_date(const char *text, double *ret_unix_s)
-{
-    struct tm tm = {0}, again;
-    char back[16];
-    time_t t;
-
-    if (strlen(text) != 10 || strspn(text, "0123456789-") != 10 ||
-        sscanf(text, "%4d-%2d-%2d", &tm.tm_year, &tm.tm_mon, &tm.tm_mday) != 3 ||
-        tm.tm_year < 1900) {
-        return -EINVAL;
-    }
-    tm.tm_year -= 1900;
-    tm.tm_mon -= 1;
-    t = timegm(&tm);
-    strftime(back, sizeof back, "%Y-%m-%d", gmtime_r(&t, &again));
-    if (strcmp(back, text) != 0) {
-        return -EINVAL; /* the 30th of February */
-    }
-    *ret_unix_s = (double)t;
-    return 0;
 }
 
 static void warn(const struct plan_sheet *sheet)
 {
     char why[160];
 
-    if (!sheet->field.in_date) {
+    if (!sheet->row.field.in_date) {
         snprintf(why, sizeof why, "%s holds from %.1f to %.1f, the date is %s", sheet->model_name,
                  sheet->model_from, sheet->model_to, sheet->date);
         command_complain("warning: the magnetic declination is out of date", why,
                          "check the clock or give --date; a newer .COF file goes into the job, "
                          "[files] magnetic_model");
     }
-    if (sheet->field.weak) {
-        command_complain(sheet->field.blackout ? "warning: no compass is of use here"
-                                               : "warning: a compass is not to be trusted here",
+    if (sheet->row.field.weak) {
+        command_complain(sheet->row.field.blackout ? "warning: no compass is of use here"
+                                                   : "warning: a compass is not to be trusted here",
                          "the earth's field is too steep",
                          "take the bearing from a map, the sun or a GNSS compass");
     }
@@ -94,9 +81,13 @@ static int parse(int argc, char **argv, struct plan_options *options)
         }
         if (option == OPTION_JSON) {
             options->json = true;
+        } else if (option == OPTION_CSV) {
+            options->csv = true;
+        } else if (option == OPTION_BATCH) {
+            options->batch = optarg;
         } else if (option != OPTION_DATE) {
             return -EINVAL;
-        } else if (parse_date(optarg, &options->unix_s) < 0) {
+        } else if (utc_parse(optarg, &options->unix_s) < 0) {
             command_complain("--date", optarg, "give a day such as 2026-11-25");
             return -EINVAL;
         }
@@ -108,12 +99,50 @@ static int parse(int argc, char **argv, struct plan_options *options)
     return 0;
 }
 
-static void print(const struct job *job, const struct plan_sheet *sheet, bool as_json)
+static int refuse(const char *what, const char *why, const char *what_to_do)
+{
+    command_complain(what, why, what_to_do);
+    return -EINVAL;
+}
+
+/* What does not go together. 0 or -EINVAL. */
+static int check(const struct plan_options *options)
+{
+    if (options->batch && options->shared.site) {
+        return refuse("--site", "the sites come from the table", "leave one of the two away");
+    }
+    if (options->batch && options->json) {
+        return refuse("--json", "a batch is written as a table", "leave one of the two away");
+    }
+    if (options->json && options->csv) {
+        return refuse("--json", "not together with --csv", "leave one of the two away");
+    }
+    return 0;
+}
+
+static void print_csv(const struct job *job, const struct plan_sheet *sheet)
+{
+    const struct look_site *site = &job->site.place;
+    char text[PLAN_ROW_SIZE];
+
+    plan_row_csv(&sheet->row, text);
+    printf("lat,lon,height_m,target,pol,date,%s\n", plan_row_columns);
+    printf("%.9g,%.9g,%.7g,%.9g,%s,%s,%s\n", site->lat_deg, site->lon_deg, site->height_m,
+           job->target.satellite.lon_deg, polarisation_name(job->target.polarisation), sheet->date,
+           text);
+}
+
+static void print(const struct job *job, const struct plan_sheet *sheet,
+                  const struct plan_options *options)
 {
     char text[PLAN_SHEET_SIZE];
     json_t *object;
 
-    if (!as_json) {
+    if (options->csv) {
+        print_csv(job, sheet);
+        return;
+    }
+    if (!options->json) {
         plan_sheet_text(job, sheet, text, sizeof text);
         fputs(text, stdout);
         return;
@@ -124,41 +153,59 @@ static void print(const struct job *job, const struct plan_sheet *sheet, bool as
     json_decref(object);
 }
 
+/* The sheet of one site; the exit status. */
+static int plan_one(const struct plan_options *options, struct job *job)
+{
+    struct magnetic_model magnetic;
+    struct plan_sheet sheet;
+
+    if (options_finish(&options->shared, job) < 0 || options_magnetic(job, &magnetic) < 0) {
+        return EXIT_WRONG;
+    }
+    if (!job->site.given) {
+        command_complain("plan", "no site", "give --site LAT,LON,HEIGHT or [site] in the job file");
+        return EXIT_WRONG;
+    }
+    plan_sheet_make(job, &magnetic, options->unix_s, &sheet);
+    warn(&sheet);
+    print(job, &sheet, options);
+    return sheet.row.visible ? EXIT_DONE : EXIT_NOT_DONE;
+}
+
+/* Many sites; the exit status. */
+static int plan_many(const struct plan_options *options, struct job *job)
+{
+    struct magnetic_model magnetic;
+
+    if (options_gather(&options->shared, job) < 0 || options_magnetic(job, &magnetic) < 0) {
+        return EXIT_WRONG;
+    }
+    return plan_batch(job, &magnetic, options->unix_s, options->batch, stdout);
+}
+
 int plan_main(int argc, char **argv)
 {
     struct plan_options options;
-    struct magnetic_model magnetic;
-    struct plan_sheet sheet;
     struct job *job;
-    int status = EXIT_WRONG, r = parse(argc, argv, &options);
+    int status, r = parse(argc, argv, &options);
 
     if (r == 1) {
         help();
+        return EXIT_DONE;
     }
-    if (r != 0) {
-        return r == 1 ? EXIT_DONE : EXIT_WRONG;
+    if (r < 0 || check(&options) < 0) {
+        return EXIT_WRONG;
     }
     job = calloc(1, sizeof *job);
     if (!job) {
         command_complain("plan", strerror(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
-    if (options_finish(&options.shared, job) < 0 || options_magnetic(job, &magnetic) < 0) {
-        goto out;
-    }
-    if (!job->site.given) {
-        command_complain("plan", "no site", "give --site LAT,LON,HEIGHT or [site] in the job file");
-        goto out;
-    }
-    plan_sheet_make(job, &magnetic, options.unix_s, &sheet);
-    warn(&sheet);
-    print(job, &sheet, options.json);
-    status = sheet.visible ? EXIT_DONE : EXIT_NOT_DONE;
+    status = options.batch ? plan_many(&options, job) : plan_one(&options, job);
     if (fflush(stdout) != 0 || ferror(stdout)) {
-        command_complain("plan", "the sheet could not be written", strerror(errno));
+        command_complain("plan", "the output could not be written", strerror(errno));
         status = EXIT_NOT_DONE;
     }
-out:
     free(job);
     return status;
 }

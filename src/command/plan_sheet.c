@@ -3,7 +3,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <time.h>
 
 #include "base/text.h"
 #include "radio/beam.h"
@@ -15,10 +14,6 @@
  * elevation that alone turns the azimuth by seven degrees or more.
  */
 static const double overhead_deg = 89.0;
-
-/* One model's span out of its years the declination has moved on by a degree: still a help beside a
- * compass. Any further and a number would be a guess. Our own choice. */
-static const double stale_years = 5.0;
 
 static bool is_named(const struct job *job)
 {
@@ -58,58 +53,50 @@ static void add_beam(const struct job *job, struct plan_sheet *sheet)
     struct beam beam;
 
     sheet->azimuth_width_deg = sheet->elevation_width_deg = NAN;
-    if (!job_beam(job, sheet->skew_deg, &beam)) {
+    if (!job_beam(job, sheet->row.skew_deg, &beam)) {
         return;
     }
     sheet->elevation_width_deg = beam_elevation_width_deg(&beam);
     if (!sheet->overhead) {
-        sheet->azimuth_width_deg = beam_azimuth_width_deg(&beam, sheet->elevation_apparent_deg);
+        sheet->azimuth_width_deg = beam_azimuth_width_deg(&beam, sheet->row.elevation_apparent_deg);
     }
 }
 
-static void add_magnetic(const struct job *job, const struct magnetic_model *magnetic,
-                         double unix_s, struct plan_sheet *sheet)
+static void add_row(const struct job *job, const struct magnetic_model *magnetic, double unix_s,
+                    struct plan_sheet *sheet)
 {
-    const struct look_site *site = &job->site.place;
+    const struct plan_row_given given = {.site = job->site.place,
+                                         .target_lon_deg = job->target.satellite.lon_deg,
+                                         .polarisation = job->target.polarisation,
+                                         .skew_offset_deg = job->target.skew_offset_deg};
     double year = utc_decimal_year(unix_s);
-    time_t day = (time_t)unix_s;
-    struct tm tm;
+    struct magnetic_moment moment;
 
-    strftime(sheet->date, sizeof sheet->date, "%Y-%m-%d", gmtime_r(&day, &tm));
-    sheet->field = magnetic_at(magnetic, site->lat_deg, site->lon_deg, site->height_m, year);
-    sheet->magnetic_known =
-        year >= magnetic->valid_from - stale_years && year <= magnetic->valid_to + stale_years;
+    magnetic_moment_make(magnetic, year, &moment);
+    sheet->magnetic_known = plan_row_magnetic_known(magnetic, year);
+    plan_row_make(&given, &moment, sheet->magnetic_known, &sheet->row);
+    if (!sheet->row.field.in_date) {
+        sheet->row.field.declination_error_deg = NAN; /* its error model is of its own years */
+    }
+    utc_format(unix_s, -2, sheet->date);
     sheet->model_from = magnetic->valid_from;
     sheet->model_to = magnetic->valid_to;
     text_copy(sheet->model_name, sizeof sheet->model_name, magnetic->name);
-    if (!sheet->magnetic_known) {
-        sheet->field.declination_deg = NAN;
-    }
-    if (!sheet->field.in_date) {
-        sheet->field.declination_error_deg = NAN; /* the error model speaks of its own years */
-    }
-    sheet->azimuth_magnetic_deg =
-        angle_wrap_deg(sheet->look.azimuth_deg - sheet->field.declination_deg);
 }
 
 void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic, double unix_s,
                      struct plan_sheet *ret)
 {
-    const struct look_site *site = &job->site.place;
     double angles[AXIS_COUNT];
 
-    *ret = (struct plan_sheet){.visible = false};
-    ret->look = look_at_geostationary(&look_earth_wgs84, site, job->target.satellite.lon_deg);
-    ret->refraction_deg = look_refraction_deg(ret->look.elevation_deg, site->height_m);
-    ret->elevation_apparent_deg = ret->look.elevation_deg + ret->refraction_deg;
-    ret->skew_deg = job_skew_deg(job, &ret->look);
-    ret->visible = ret->elevation_apparent_deg >= 0.0;
-    ret->overhead = ret->look.elevation_deg >= overhead_deg;
-    ret->arc_deg = arc_half_deg(site);
-    add_magnetic(job, magnetic, unix_s, ret);
-    angles[AXIS_AZIMUTH] = ret->look.azimuth_deg;
-    angles[AXIS_ELEVATION] = ret->elevation_apparent_deg;
-    angles[AXIS_SKEW] = ret->skew_deg;
+    *ret = (struct plan_sheet){.overhead = false};
+    add_row(job, magnetic, unix_s, ret);
+    ret->refraction_deg = ret->row.elevation_apparent_deg - ret->row.look.elevation_deg;
+    ret->overhead = ret->row.look.elevation_deg >= overhead_deg;
+    ret->arc_deg = arc_half_deg(&job->site.place);
+    angles[AXIS_AZIMUTH] = ret->row.look.azimuth_deg;
+    angles[AXIS_ELEVATION] = ret->row.elevation_apparent_deg;
+    angles[AXIS_SKEW] = ret->row.skew_deg;
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         ret->scale_deg[axis] = job_scale_from_true(&job->mount.axes[axis], angles[axis]);
     }
@@ -187,14 +174,14 @@ static void head_rows(const struct page *page, const struct job *job,
 static void below_text(const struct page *page, const struct job *job,
                        const struct plan_sheet *sheet)
 {
-    double deep = -sheet->elevation_apparent_deg;
+    double deep = -sheet->row.elevation_apparent_deg;
     char below[32], west[32], east[32];
 
     snprintf(below, sizeof below, deep < 0.05 ? "less than 0.1" : "%.1f", deep);
     text_append(page->text, page->size,
                 "The satellite stands %s deg below the horizon, at azimuth %.1f deg:\n"
                 "it can't be seen from this site.\n",
-                below, sheet->look.azimuth_deg);
+                below, sheet->row.look.azimuth_deg);
     if (isnan(sheet->arc_deg)) {
         text_append(page->text, page->size,
                     "No satellite of the geostationary arc can: the site is too near a pole.\n");
@@ -216,19 +203,19 @@ static void magnetic_rows(const struct page *page, const struct plan_sheet *shee
         row(page, "  magnetic", "-", "", "not known for this date");
         return;
     }
-    degrees_row(page, "  magnetic", angle_wrap_deg(hundredths(sheet->azimuth_magnetic_deg)),
-                sheet->field.blackout ? "but no compass is of use here"
-                : sheet->field.weak   ? "but a compass is not to be trusted here"
-                                      : "by a compass, away from steel");
-    if (sheet->field.in_date) {
+    degrees_row(page, "  magnetic", angle_wrap_deg(hundredths(sheet->row.azimuth_magnetic_deg)),
+                sheet->row.field.blackout ? "but no compass is of use here"
+                : sheet->row.field.weak   ? "but a compass is not to be trusted here"
+                                          : "by a compass, away from steel");
+    if (sheet->row.field.in_date) {
         snprintf(remark, sizeof remark, "%s, sure to %.2f (1 sigma), %s",
-                 sheet->field.declination_deg < 0.0 ? "west" : "east",
-                 sheet->field.declination_error_deg, sheet->model_name);
+                 sheet->row.field.declination_deg < 0.0 ? "west" : "east",
+                 sheet->row.field.declination_error_deg, sheet->model_name);
     } else {
         snprintf(remark, sizeof remark, "%s, %s is out of date",
-                 sheet->field.declination_deg < 0.0 ? "west" : "east", sheet->model_name);
+                 sheet->row.field.declination_deg < 0.0 ? "west" : "east", sheet->model_name);
     }
-    degrees_row(page, "  declination", sheet->field.declination_deg, remark);
+    degrees_row(page, "  declination", sheet->row.field.declination_deg, remark);
 }
 
 static void skew_rows(const struct page *page, const struct job *job,
@@ -238,17 +225,17 @@ static void skew_rows(const struct page *page, const struct job *job,
     const char *from = v ? "vertical" : "horizontal";
     char remark[80];
 
-    if (isnan(sheet->skew_deg)) {
+    if (isnan(sheet->row.skew_deg)) {
         row(page, "skew", "none", "   ", "circular polarisation");
         return;
     }
-    if (fabs(sheet->skew_deg) < 0.005) {
+    if (fabs(sheet->row.skew_deg) < 0.005) {
         snprintf(remark, sizeof remark, "along the %s", from);
     } else {
         snprintf(remark, sizeof remark, "%s off the %s, from behind",
-                 sheet->skew_deg < 0.0 ? "anticlockwise" : "clockwise", from);
+                 sheet->row.skew_deg < 0.0 ? "anticlockwise" : "clockwise", from);
     }
-    degrees_row(page, "skew", sheet->skew_deg, remark);
+    degrees_row(page, "skew", sheet->row.skew_deg, remark);
     scale_row(page, job, sheet, AXIS_SKEW);
 }
 
@@ -272,20 +259,21 @@ void plan_sheet_text(const struct job *job, const struct plan_sheet *sheet, char
 
     text[0] = '\0';
     head_rows(&page, job, sheet);
-    if (!sheet->visible) {
+    if (!sheet->row.visible) {
         below_text(&page, job, sheet);
         return;
     }
-    degrees_row(&page, "azimuth, true", angle_wrap_deg(hundredths(sheet->look.azimuth_deg)), "");
+    degrees_row(&page, "azimuth, true", angle_wrap_deg(hundredths(sheet->row.look.azimuth_deg)),
+                "");
     magnetic_rows(&page, sheet);
     scale_row(&page, job, sheet, AXIS_AZIMUTH);
     snprintf(remark, sizeof remark, "to set; %.2f of it is bending by the air",
              sheet->refraction_deg);
-    degrees_row(&page, "elevation", sheet->elevation_apparent_deg, remark);
-    degrees_row(&page, "  geometric", sheet->look.elevation_deg, "");
+    degrees_row(&page, "elevation", sheet->row.elevation_apparent_deg, remark);
+    degrees_row(&page, "  geometric", sheet->row.look.elevation_deg, "");
     scale_row(&page, job, sheet, AXIS_ELEVATION);
     skew_rows(&page, job, sheet);
-    snprintf(remark, sizeof remark, "%.0f", sheet->look.range_km);
+    snprintf(remark, sizeof remark, "%.0f", sheet->row.look.range_km);
     row(&page, "slant range", remark, "km", "");
     if (isfinite(sheet->azimuth_width_deg)) {
         degrees_row(&page, "beam in azimuth", sheet->azimuth_width_deg,
@@ -349,16 +337,13 @@ static json_t *scale_json(const struct plan_sheet *sheet)
 
 static void put_magnetic(json_t *object, const struct plan_sheet *sheet)
 {
-    const struct magnetic_field *field = &sheet->field;
+    const struct magnetic_field *field = &sheet->row.field;
 
     put(object, "declination_deg", field->declination_deg);
     put(object, "declination_error_deg", field->declination_error_deg);
     put_text(object, "magnetic_model", sheet->model_name);
     put_flag(object, "magnetic_in_date", field->in_date);
-    put_text(object, "magnetic_zone",
-             field->blackout ? "blackout"
-             : field->weak   ? "caution"
-                             : "normal");
+    put_text(object, "magnetic_zone", plan_row_zone(field));
 }
 
 json_t *plan_sheet_json(const struct job *job, const struct plan_sheet *sheet)
@@ -370,15 +355,15 @@ json_t *plan_sheet_json(const struct job *job, const struct plan_sheet *sheet)
     json_object_set_new(object, "target", target_json(job));
     put_text(object, "polarisation", polarisation_name(job->target.polarisation));
     put_text(object, "date", sheet->date);
-    put_flag(object, "visible", sheet->visible);
+    put_flag(object, "visible", sheet->row.visible);
     put_flag(object, "overhead", sheet->overhead);
-    put(object, "azimuth_deg", sheet->look.azimuth_deg);
-    put(object, "azimuth_magnetic_deg", sheet->azimuth_magnetic_deg);
+    put(object, "azimuth_deg", sheet->row.look.azimuth_deg);
+    put(object, "azimuth_magnetic_deg", sheet->row.azimuth_magnetic_deg);
     put_magnetic(object, sheet);
-    put(object, "elevation_deg", sheet->look.elevation_deg);
-    put(object, "elevation_apparent_deg", sheet->elevation_apparent_deg);
-    put(object, "skew_deg", sheet->skew_deg);
-    put(object, "range_km", sheet->look.range_km);
+    put(object, "elevation_deg", sheet->row.look.elevation_deg);
+    put(object, "elevation_apparent_deg", sheet->row.elevation_apparent_deg);
+    put(object, "skew_deg", sheet->row.skew_deg);
+    put(object, "range_km", sheet->row.look.range_km);
     json_object_set_new(object, "scale", scale_json(sheet));
     put(object, "beam_azimuth_deg", sheet->azimuth_width_deg);
     put(object, "beam_elevation_deg", sheet->elevation_width_deg);

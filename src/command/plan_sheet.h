@@ -6,25 +6,21 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "command/plan_row.h"
 #include "job/job.h"
-#include "sky/look.h"
 #include "sky/magnetic.h"
+#include "sky/utc.h"
 
 enum { PLAN_SHEET_SIZE = 4096 };
 
 struct plan_sheet {
-    struct look look;
+    struct plan_row row;
     double refraction_deg;
-    double elevation_apparent_deg;
-    double skew_deg; /* of the wanted polarisation, with the target's offset; NaN = circular */
-    bool visible;    /* apparent elevation not below the horizon */
-    bool overhead;   /* so high that azimuth and skew only count together */
-    double arc_deg;  /* the arc is in sight this far east and west of the site; NaN = nowhere */
+    bool overhead;  /* so high that azimuth and skew only count together */
+    double arc_deg; /* the arc is in sight this far east and west of the site; NaN = nowhere */
 
-    struct magnetic_field field;
-    double azimuth_magnetic_deg;
-    bool magnetic_known; /* not so far out of the model's years that its numbers are fiction */
-    char date[16];       /* "2026-11-25" */
+    bool magnetic_known;      /* not so far out of the model's years that its numbers are fiction */
+    char date[UTC_TEXT_SIZE]; /* "2026-11-25" */
     char model_name[24];
     double model_from, model_to; /* decimal years */
 

@@ -1,5 +1,7 @@
 #include "job/job_keys.h"
 
+#include <string.h>
+
 #define IN_JOB(member) HOME_JOB, offsetof(struct job, member)
 #define IN_NEIGHBOUR(member) HOME_NEIGHBOUR, offsetof(struct job_satellite, member)
 #define IN_METER(member) HOME_METER, offsetof(struct job_meter, member)
@@ -80,3 +82,13 @@ const struct job_key job_keys[] = {
     {.section = NULL},
 };
 /* clang-format on */
+
+const struct job_key *job_keys_find(const char *section, const char *key)
+{
+    for (const struct job_key *row = job_keys; row->section; row++) {
+        if (strcmp(row->section, section) == 0 && strcmp(row->key, key) == 0) {
+            return row;
+        }
+    }
+    return NULL;
+}

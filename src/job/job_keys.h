@@ -41,6 +41,9 @@ enum { JOB_ALLOWED_SIZE = 160 };
 /* Ended by a row whose section is NULL. */
 extern const struct job_key job_keys[];
 
+/* The row of a key, by its section without the name ("meter"), or NULL. */
+const struct job_key *job_keys_find(const char *section, const char *key);
+
 /* What a key accepts, in words that follow "allowed is". */
 void job_key_allowed(const struct job_key *row, char ret_text[JOB_ALLOWED_SIZE]);
 

@@ -245,16 +245,6 @@ static void remember(struct job *job, const char *section, const char *key, cons
     text_copy(job->settings[i].value, sizeof job->settings[i].value, value);
 }
 
-static const struct job_key *find_row(const char *kind, const char *key)
-{
-    for (const struct job_key *row = job_keys; row->section; row++) {
-        if (strcmp(row->section, kind) == 0 && strcmp(row->key, key) == 0) {
-            return row;
-        }
-    }
-    return NULL;
-}
-
 /* Set a value whose row is known: home, value, and what follows from it. */
 static int set_row(struct job *job, const struct job_key *row, const char *name, const char *value,
                    char why[JOB_ERROR_SIZE])
@@ -287,7 +277,7 @@ int job_set(struct job *job, const char *section_text, const char *key, const ch
     if (r < 0) {
         return r;
     }
-    row = find_row(section.kind, key);
+    row = job_keys_find(section.kind, key);
     if (!row) {
         return refuse_key(section.kind, key, value, why);
     }

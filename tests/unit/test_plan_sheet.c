@@ -81,10 +81,10 @@ static void the_sheet_says_what_the_table_says(void **state)
     (void)state;
     place("35N", "100W", "90W", "V");
     make(new_year_2025);
-    expect_near(sheet.look.azimuth_deg, 162.8981, 0.00005);
-    expect_near(sheet.look.elevation_deg, 47.9910, 0.00005);
-    expect_near(sheet.look.range_km, 37202.64, 0.005);
-    expect_near(sheet.skew_deg, -14.0075, 0.00005);
+    expect_near(sheet.row.look.azimuth_deg, 162.8981, 0.00005);
+    expect_near(sheet.row.look.elevation_deg, 47.9910, 0.00005);
+    expect_near(sheet.row.look.range_km, 37202.64, 0.005);
+    expect_near(sheet.row.skew_deg, -14.0075, 0.00005);
     says("162.90 deg");
     says("47.99 deg");
     says("-14.01 deg  anticlockwise off the vertical, from behind");
@@ -96,7 +96,7 @@ static void the_sheet_says_what_the_table_says(void **state)
     says_not("scale");
     says_not("beam");
     fits_80_columns();
-    assert_true(sheet.visible && !sheet.overhead);
+    assert_true(sheet.row.visible && !sheet.overhead);
 }
 
 /* wmm2025-test-values.csv, r02: 0.16 degrees west; a site on the equator sees the arc due west. */
@@ -105,13 +105,13 @@ static void magnetic_is_true_less_the_declination(void **state)
     (void)state;
     place("0", "120E", "90E", "H");
     make(new_year_2025);
-    expect_near(sheet.look.azimuth_deg, 270.0, 1e-9);
-    expect_near(sheet.field.declination_deg, -0.16, 0.005);
-    expect_near(sheet.azimuth_magnetic_deg, 270.16, 0.005);
+    expect_near(sheet.row.look.azimuth_deg, 270.0, 1e-9);
+    expect_near(sheet.row.field.declination_deg, -0.16, 0.005);
+    expect_near(sheet.row.azimuth_magnetic_deg, 270.16, 0.005);
     says("270.16 deg  by a compass");
     says("-0.16 deg  west, sure to 0.29 (1 sigma), WMM-2025"); /* sqrt(0.26^2 + (5417/39678)^2) */
     /* a row of the arc along the prime vertical lies flat there: H is upright */
-    expect_near(fabs(sheet.skew_deg), 90.0, 1e-9);
+    expect_near(fabs(sheet.row.skew_deg), 90.0, 1e-9);
 }
 
 /* look-angles-wgs84.csv, every row: the skew of either polarisation, turned by the satellite. */
@@ -134,9 +134,9 @@ static void skew_is_that_of_the_polarisation_and_the_satellites_turn(void **stat
         make(new_year_2025);
         expect_near(
             angle_turn_axial_deg(csv_number(&csv, checked % 2 ? "tilt_perp_deg" : "tilt_par_deg"),
-                                 sheet.skew_deg + 7.5),
+                                 sheet.row.skew_deg + 7.5),
             0.0, 1e-6);
-        assert_true(sheet.skew_deg > -90.0 && sheet.skew_deg <= 90.0);
+        assert_true(sheet.row.skew_deg > -90.0 && sheet.row.skew_deg <= 90.0);
         fits_80_columns();
         checked++;
         job.setting_count = 0; /* the record of what was set has an end */
@@ -149,7 +149,7 @@ static void roundings_are_not_shown_as_a_full_turn_or_less_than_nothing(void **s
     (void)state;
     place("35S", "90.001E", "90E", "V"); /* a hair to the west of north */
     make(new_year_2025);
-    assert_true(sheet.look.azimuth_deg > 359.99 && sheet.look.azimuth_deg < 360.0);
+    assert_true(sheet.row.look.azimuth_deg > 359.99 && sheet.row.look.azimuth_deg < 360.0);
     says_not("360.00");
     says_not("-0.00");
     place("35S", "89.999E", "90E", "V");
@@ -163,7 +163,7 @@ static void circular_polarisation_has_no_skew(void **state)
     place("46.6", "10.1", "21.5E", "circular");
     set("target", "skew_offset", "5");
     make(new_year_2025);
-    assert_true(isnan(sheet.skew_deg));
+    assert_true(isnan(sheet.row.skew_deg));
     says("none");
     says("circular polarisation");
     fits_80_columns();
@@ -182,7 +182,7 @@ static void the_mounts_scales_and_the_beam_are_shown_when_they_are_known(void **
     make(new_year_2025);
     says("Pointing sheet: Hut");
     says("Ptarmigan 1");
-    expect_near(sheet.scale_deg[AXIS_ELEVATION], sheet.elevation_apparent_deg - 22.0, 1e-9);
+    expect_near(sheet.scale_deg[AXIS_ELEVATION], sheet.row.elevation_apparent_deg - 22.0, 1e-9);
     expect_near(sheet.scale_deg[AXIS_SKEW], 14.0075, 0.00005);
     says("26.01 deg  what the mount has to show"); /* 47.991 + 0.016 - 22 */
     says("14.01 deg  what the mount has to show");
@@ -201,7 +201,7 @@ static void a_satellite_below_the_horizon_is_said_to_be_there(void **state)
     /* Roddy, section 3.4: the arc ends 81.3 degrees away; the air lifts it by some half a degree */
     place("0", "0", "83.7E", "V");
     make(new_year_2025);
-    assert_false(sheet.visible);
+    assert_false(sheet.row.visible);
     assert_true(sheet.arc_deg > 81.3 && sheet.arc_deg < 82.2);
     says("deg below the horizon");
     says("at azimuth 90.0 deg");
@@ -226,12 +226,12 @@ static void just_below_is_not_said_to_be_nothing(void **state)
     snprintf(lon, sizeof lon, "%.6f", sheet.arc_deg + 0.005);
     place("0", "0", lon, "V");
     make(new_year_2025);
-    assert_false(sheet.visible);
+    assert_false(sheet.row.visible);
     says("less than 0.1 deg below the horizon");
     snprintf(lon, sizeof lon, "%.6f", sheet.arc_deg - 0.005);
     place("0", "0", lon, "V");
     make(new_year_2025);
-    assert_true(sheet.visible);
+    assert_true(sheet.row.visible);
 }
 
 /* Geometry: from 81.3 degrees of latitude on nothing of the arc is in sight. */
@@ -278,13 +278,13 @@ static void a_date_out_of_the_models_years_is_never_a_sure_number(void **state)
     (void)state;
     place("46.6", "10.1", "21.5E", "V");
     make(new_year_2031);
-    assert_false(sheet.field.in_date);
-    assert_true(isfinite(sheet.azimuth_magnetic_deg));
-    assert_true(isnan(sheet.field.declination_error_deg));
+    assert_false(sheet.row.field.in_date);
+    assert_true(isfinite(sheet.row.azimuth_magnetic_deg));
+    assert_true(isnan(sheet.row.field.declination_error_deg));
     says("WMM-2025 is out of date");
     says_not("sigma");
     make(new_year_2036);
-    assert_true(isnan(sheet.azimuth_magnetic_deg) && isnan(sheet.field.declination_deg));
+    assert_true(isnan(sheet.row.azimuth_magnetic_deg) && isnan(sheet.row.field.declination_deg));
     says("not known for this date");
     says_not("nan");
     fits_80_columns();
@@ -298,12 +298,12 @@ static void a_compass_is_not_praised_where_it_fails(void **state)
     (void)state;
     place("70N", "100W", "100W", "V");
     make(new_year_2025);
-    assert_true(sheet.field.weak && !sheet.field.blackout);
+    assert_true(sheet.row.field.weak && !sheet.row.field.blackout);
     says("a compass is not to be trusted here");
     object = plan_sheet_json(&job, &sheet);
     assert_string_equal(json_string_value(json_object_get(object, "magnetic_zone")), "caution");
     json_decref(object);
-    sheet.field.blackout = true;
+    sheet.row.field.blackout = true;
     plan_sheet_text(&job, &sheet, text, sizeof text);
     says("no compass is of use here");
 }
