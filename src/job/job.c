@@ -24,7 +24,15 @@ void job_init(struct job *job)
     job->antenna.width_m = job->antenna.height_m = NAN;
     job->antenna.frequency_ghz = NAN;
     job->antenna.beam_width_deg = job->antenna.beam_height_deg = NAN;
-    job->antenna.cross_polar_db = NAN;
+    job->antenna.cross_polar_db = job->antenna.gain_dbi = NAN;
+    job->antenna.rim_db = 10.0;
+    job->target.inclination_deg = NAN;
+    job->target.box_east_west_deg = job->target.box_north_south_deg = NAN;
+    job->link.eirp_dbw = job->link.symbol_rate_mbd = NAN;
+    job->link.gt_dbk = job->link.noise_k = job->link.isolation_db = NAN;
+    job->link.rain_mm_h = job->link.rain_path_km = NAN;
+    job->transmitter.power_w = job->transmitter.frequency_ghz = NAN;
+    job->transmitter.efficiency = NAN;
     for (int i = 0; i < AXIS_COUNT; i++) {
         job->mount.axes[i] = (struct job_axis){.from = JOB_FROM_SCALE,
                                                .turn_deg = NAN,
@@ -223,6 +231,19 @@ static int check_antenna(const struct job *job, char why[JOB_ERROR_SIZE])
     return 0;
 }
 
+static int check_link(const struct job *job, char why[JOB_ERROR_SIZE])
+{
+    if (isfinite(job->link.rain_mm_h) != isfinite(job->link.rain_path_km)) {
+        return refuse(why, "[link] %s is missing beside %s",
+                      isfinite(job->link.rain_mm_h) ? "rain_path" : "rain",
+                      isfinite(job->link.rain_mm_h) ? "rain" : "rain_path");
+    }
+    if (isfinite(job->transmitter.power_w) && !isfinite(job->transmitter.frequency_ghz)) {
+        return refuse(why, "[transmitter] frequency is missing beside power");
+    }
+    return 0;
+}
+
 static int check_meters(const struct job *job, char why[JOB_ERROR_SIZE])
 {
     for (size_t i = 0; i < job->meter_count; i++) {
@@ -252,6 +273,9 @@ int job_check(const struct job *job, char why[JOB_ERROR_SIZE])
 
     if (r == 0) {
         r = check_antenna(job, why);
+    }
+    if (r == 0) {
+        r = check_link(job, why);
     }
     return r < 0 ? r : check_meters(job, why);
 }

@@ -11,6 +11,7 @@
 #include "base/axis.h"
 #include "peaking/level.h"
 #include "radio/beam.h"
+#include "radio/modcods.h"
 #include "radio/polarisation.h"
 #include "sky/look.h"
 #include "sky/skyline.h"
@@ -22,6 +23,7 @@ enum {
     JOB_METERS = 4,
     JOB_SOURCES = 8,
     JOB_SKYLINE_POINTS = 64,
+    JOB_SKYLINE_OBJECTS = 32,
     JOB_SETTINGS = 384,
 };
 
@@ -91,6 +93,10 @@ struct job {
         enum polarisation polarisation;
         double skew_offset_deg; /* a satellite whose polarisation frame is turned, clockwise */
         double expected_level;  /* what the meter should show at the peak; NaN = not known */
+        double inclination_deg; /* of its orbit; NaN = not known, and so the next two */
+        double box_east_west_deg, box_north_south_deg; /* half widths of its station keeping */
+        char elements[JOB_TEXT_SIZE];                  /* a file of its elements; "" = none */
+        char elements_name[JOB_NAME_SIZE];             /* which of the file; "" = the only one */
     } target;
     struct job_satellite neighbours[JOB_NEIGHBOURS];
     size_t neighbour_count;
@@ -100,6 +106,9 @@ struct job {
         double frequency_ghz;
         double beam_width_deg, beam_height_deg; /* half-power; NaN = compute from size */
         double cross_polar_db; /* the antenna's own discrimination; NaN = not known */
+        double rim_db;         /* a dish's feed at its rim against the middle, >= 0 */
+        double gain_dbi;       /* NaN = not known */
+        char pattern[JOB_TEXT_SIZE], pattern_height[JOB_TEXT_SIZE]; /* measured cuts; "" = none */
     } antenna;
     struct {
         struct job_axis axes[AXIS_COUNT];
@@ -111,6 +120,21 @@ struct job {
     size_t source_count;
     struct skyline_point skyline[JOB_SKYLINE_POINTS]; /* ascending azimuth */
     size_t skyline_count;
+    struct skyline_object objects[JOB_SKYLINE_OBJECTS];
+    size_t object_count;
+    struct {
+        double eirp_dbw; /* of the carrier, towards the site; NaN = not known, all of these */
+        double symbol_rate_mbd; /* million symbols a second */
+        double gt_dbk, noise_k; /* of the station in clear sky */
+        double rain_mm_h, rain_path_km;
+        double margin_db;    /* to be kept beyond an ideal receiver; default 0 */
+        double isolation_db; /* between the polarisations, as the operator demands it */
+        enum modcods_standard standard;
+    } link;
+    struct {
+        double power_w; /* at the antenna; NaN = not known */
+        double frequency_ghz, efficiency;
+    } transmitter;
     struct {
         char procedure[JOB_TEXT_SIZE]; /* built-in name or file; "" = by polarisation */
         double compass_error_deg;      /* 1 sigma of absolute azimuth; default 8 */
@@ -134,8 +158,8 @@ void job_init(struct job *job);
 /*
  * Set one key.
  *
- *   section   "site", "target", "neighbour NAME", "antenna", "mount", "meter NAME", "source NAME",
- *             "skyline", "coach", "files"
+ *   section   "site", "target", "neighbour NAME", "antenna", "link", "transmitter", "mount",
+ *             "meter NAME", "source NAME", "skyline", "coach", "files"
  *   why       on failure a phrase: key, the value found, what is allowed
  *   returns   0; -EINVAL the section, key or value is wrong; -ENOSPC one too many; the job is
  *             unchanged then

@@ -36,6 +36,11 @@ const struct job_key job_keys[] = {
     NUMBER("target", "skew_offset", -90, 90, IN_JOB(target.skew_offset_deg)),
     NUMBER("target", "expected_level", -1e6, 1e6, IN_JOB(target.expected_level)),
     TEXT("target", "id", JOB_NAME_SIZE, IN_JOB(target.satellite.id)),
+    NUMBER("target", "inclination", 0, 20, IN_JOB(target.inclination_deg)),
+    NUMBER("target", "box_east_west", 0, 5, IN_JOB(target.box_east_west_deg)),
+    NUMBER("target", "box_north_south", 0, 5, IN_JOB(target.box_north_south_deg)),
+    TEXT("target", "elements", JOB_TEXT_SIZE, IN_JOB(target.elements)),
+    TEXT("target", "elements_name", JOB_NAME_SIZE, IN_JOB(target.elements_name)),
 
     OTHER("neighbour", "longitude", KEY_LONGITUDE, IN_NEIGHBOUR(lon_deg)),
     NUMBER("neighbour", "level", -60, 60, IN_NEIGHBOUR(level_db)),
@@ -50,6 +55,24 @@ const struct job_key job_keys[] = {
     NUMBER("antenna", "beam_width", 0.01, 60, IN_JOB(antenna.beam_width_deg)),
     NUMBER("antenna", "beam_height", 0.01, 60, IN_JOB(antenna.beam_height_deg)),
     NUMBER("antenna", "cross_polar", 0, 80, IN_JOB(antenna.cross_polar_db)),
+    NUMBER("antenna", "rim", 0, 30, IN_JOB(antenna.rim_db)),
+    NUMBER("antenna", "gain", 0, 80, IN_JOB(antenna.gain_dbi)),
+    TEXT("antenna", "pattern", JOB_TEXT_SIZE, IN_JOB(antenna.pattern)),
+    TEXT("antenna", "pattern_height", JOB_TEXT_SIZE, IN_JOB(antenna.pattern_height)),
+
+    NUMBER("link", "eirp", -20, 100, IN_JOB(link.eirp_dbw)),
+    NUMBER("link", "symbol_rate", 0.001, 2000, IN_JOB(link.symbol_rate_mbd)),
+    NUMBER("link", "gt", -50, 60, IN_JOB(link.gt_dbk)),
+    NUMBER("link", "noise_temperature", 1, 10000, IN_JOB(link.noise_k)),
+    NUMBER("link", "rain", 0, 300, IN_JOB(link.rain_mm_h)),
+    NUMBER("link", "rain_path", 0, 50, IN_JOB(link.rain_path_km)),
+    NUMBER("link", "margin", 0, 20, IN_JOB(link.margin_db)),
+    CHOICE("link", "standard", "DVB-S2 DVB-S2X", IN_JOB(link.standard)),
+    NUMBER("link", "isolation", 0, 60, IN_JOB(link.isolation_db)),
+
+    NUMBER("transmitter", "power", 0, 10000, IN_JOB(transmitter.power_w)),
+    NUMBER("transmitter", "frequency", 0.5, 100, IN_JOB(transmitter.frequency_ghz)),
+    NUMBER("transmitter", "efficiency", 0.05, 1, IN_JOB(transmitter.efficiency)),
 
     AXIS("azimuth", AXIS_AZIMUTH),
     AXIS("elevation", AXIS_ELEVATION),
@@ -74,6 +97,7 @@ const struct job_key job_keys[] = {
     TEXT("source", "meter", JOB_NAME_SIZE, IN_SOURCE(meter)),
 
     OTHER("skyline", "point", KEY_POINT, IN_JOB(skyline)),
+    OTHER("skyline", "object", KEY_OBJECT, IN_JOB(objects)),
 
     TEXT("coach", "procedure", JOB_TEXT_SIZE, IN_JOB(coach.procedure)),
     NUMBER("coach", "compass_error", 0.1, 180, IN_JOB(coach.compass_error_deg)),

@@ -20,8 +20,9 @@ enum job_key_type {
     KEY_POLARISATION,
     KEY_UNIT,
     KEY_FRAMING,
-    KEY_POINT, /* skyline: azimuth and elevation */
-    KEY_KIT,   /* the name of a section of the kit file */
+    KEY_POINT,  /* skyline: azimuth and elevation */
+    KEY_OBJECT, /* skyline: azimuth, distance, height of the top, width */
+    KEY_KIT,    /* the name of a section of the kit file */
 };
 
 /* Whose memory the offset counts from. */
@@ -57,6 +58,9 @@ int job_key_set(const struct job_key *row, void *place, const char *value,
 
 /* The phrase that refuses a value. Returns -EINVAL. */
 int job_key_refuse(const struct job_key *row, const char *value, char why[JOB_ERROR_SIZE]);
+
+/* "140 25 8" or "140 25 8 4". 0 or -EINVAL. */
+int job_key_parse_object(const char *value, struct skyline_object *ret);
 
 /* "140 12.5". 0 or -EINVAL. */
 int job_key_parse_point(const char *value, double *ret_azimuth_deg, double *ret_elevation_deg);

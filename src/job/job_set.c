@@ -14,8 +14,9 @@ struct section {
     char kind[JOB_NAME_SIZE], name[JOB_NAME_SIZE];
 };
 
-static const char kinds[] = "[site], [target], [neighbour NAME], [antenna], [mount], [meter NAME], "
-                            "[source NAME], [skyline], [coach], [files]";
+static const char kinds[] =
+    "[site], [target], [neighbour NAME], [antenna], [link], [transmitter], [mount], [meter NAME], "
+    "[source NAME], [skyline], [coach], [files]";
 
 /* --- what is wrong, in words ---------------------------------------------------------------- */
 
@@ -205,6 +206,14 @@ static int refuse_one_more(char why[JOB_ERROR_SIZE], enum job_key_home home)
                                   : refuse_room(why, "source", JOB_SOURCES);
 }
 
+static int add_object(struct job *job, const char *value, char why[JOB_ERROR_SIZE])
+{
+    if (job->object_count == JOB_SKYLINE_OBJECTS) {
+        return refuse_room(why, "object on the skyline", JOB_SKYLINE_OBJECTS);
+    }
+    return job_key_parse_object(value, &job->objects[job->object_count++]);
+}
+
 static int add_point(struct job *job, const char *value, char why[JOB_ERROR_SIZE])
 {
     size_t i = job->skyline_count;
@@ -258,6 +267,9 @@ static int set_row(struct job *job, const struct job_key *row, const char *name,
     r = job_key_set(row, home + row->offset, value, why);
     if (r == 0 && row->type == KEY_POINT) {
         r = add_point(job, value, why);
+    }
+    if (r == 0 && row->type == KEY_OBJECT) {
+        r = add_object(job, value, why);
     }
     if (r == 0) {
         note_given(job, row);

@@ -76,6 +76,11 @@ void job_key_allowed(const struct job_key *row, char ret_text[JOB_ALLOWED_SIZE])
         text_copy(ret_text, JOB_ALLOWED_SIZE,
                   "azimuth from 0 to 360 and elevation from -90 to 90, such as 140 12.5");
         break;
+    case KEY_OBJECT:
+        text_copy(ret_text, JOB_ALLOWED_SIZE,
+                  "azimuth from 0 to 360, metres of distance, metres of height above the antenna "
+                  "and, if known, of width, such as 140 25 8 4");
+        break;
     case KEY_KIT:
         text_copy(ret_text, JOB_ALLOWED_SIZE, "the name of a section of the kit file");
         break;
@@ -167,29 +172,53 @@ static int read_framing(char place[8], const char *value)
     return 0;
 }
 
+/* Numbers parted by blanks, at most `room`. How many, or -EINVAL. */
+static int read_numbers(const char *value, double *ret, int room)
+{
+    char copy[128], *rest = copy, *word;
+    int n = 0;
+
+    if (strlen(value) >= sizeof copy) {
+        return -EINVAL;
+    }
+    text_copy(copy, sizeof copy, value);
+    while ((word = strsep(&rest, " \t")) != NULL) {
+        if (*word && (n == room || text_parse_double(word, &ret[n++]) < 0)) {
+            return -EINVAL;
+        }
+    }
+    return n;
+}
+
+int job_key_parse_object(const char *value, struct skyline_object *ret)
+{
+    double v[4] = {NAN, NAN, NAN, NAN};
+
+    if (read_numbers(value, v, 4) < 3 || !(v[0] >= 0.0 && v[0] <= 360.0) ||
+        !(v[1] >= 0.1 && v[1] <= 1e5) || !(fabs(v[2]) <= 1e4) || v[3] < 0.0 || v[3] > 1e4) {
+        return -EINVAL;
+    }
+    *ret = (struct skyline_object){v[0], v[1], v[2], v[3]};
+    return 0;
+}
+
 int job_key_parse_point(const char *value, double *ret_azimuth_deg, double *ret_elevation_deg)
 {
-    size_t n = strcspn(value, " \t");
-    double azimuth, elevation;
-    char first[32];
+    double v[2];
 
-    if (n >= sizeof first) {
+    if (read_numbers(value, v, 2) != 2 || v[0] < 0.0 || v[0] > 360.0 || v[1] < -90.0 ||
+        v[1] > 90.0) {
         return -EINVAL;
     }
-    memcpy(first, value, n);
-    first[n] = '\0';
-    if (text_parse_double(first, &azimuth) < 0 || text_parse_double(value + n, &elevation) < 0 ||
-        azimuth < 0.0 || azimuth > 360.0 || elevation < -90.0 || elevation > 90.0) {
-        return -EINVAL;
-    }
-    *ret_azimuth_deg = azimuth;
-    *ret_elevation_deg = elevation;
+    *ret_azimuth_deg = v[0];
+    *ret_elevation_deg = v[1];
     return 0;
 }
 
 static int read_value(const struct job_key *row, void *place, const char *value)
 {
     double azimuth, elevation;
+    struct skyline_object object;
 
     switch (row->type) {
     case KEY_TEXT:
@@ -214,6 +243,8 @@ static int read_value(const struct job_key *row, void *place, const char *value)
         return read_framing(place, value);
     case KEY_POINT:
         return job_key_parse_point(value, &azimuth, &elevation);
+    case KEY_OBJECT:
+        return job_key_parse_object(value, &object);
     case KEY_KIT:
         return value[0] ? 0 : -EINVAL;
     }

@@ -48,7 +48,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         }
     }
     if (again.setting_count != job.setting_count || again.meter_count != job.meter_count ||
-        again.skyline_count != job.skyline_count ||
+        again.skyline_count != job.skyline_count || again.object_count != job.object_count ||
         job_check(&again, why) != job_check(&job, why) || !text_is_clean(why)) {
         abort();
     }

@@ -45,6 +45,11 @@ static const struct every {
     {"target", "skew_offset", "-3.5", &job.target.skew_offset_deg, 'd', -3.5},
     {"target", "expected_level", "13", &job.target.expected_level, 'd', 13},
     {"target", "id", "PTARMIGAN", job.target.satellite.id, 's', 0},
+    {"target", "inclination", "1.5", &job.target.inclination_deg, 'd', 1.5},
+    {"target", "box_east_west", "0.1", &job.target.box_east_west_deg, 'd', 0.1},
+    {"target", "box_north_south", "0.05", &job.target.box_north_south_deg, 'd', 0.05},
+    {"target", "elements", "slots.txt", job.target.elements, 's', 0},
+    {"target", "elements_name", "PTARMIGAN 1", job.target.elements_name, 's', 0},
     {"neighbour Ibex 4", "longitude", "25.1E", &job.neighbours[0].lon_deg, 'd', 25.1},
     {"neighbour Ibex 4", "level", "-2", &job.neighbours[0].level_db, 'd', -2},
     {"neighbour Ibex 4", "id", "IBEX", job.neighbours[0].id, 's', 0},
@@ -57,6 +62,22 @@ static const struct every {
     {"antenna", "beam_width", "2.4", &job.antenna.beam_width_deg, 'd', 2.4},
     {"antenna", "beam_height", "3.6", &job.antenna.beam_height_deg, 'd', 3.6},
     {"antenna", "cross_polar", "34", &job.antenna.cross_polar_db, 'd', 34},
+    {"antenna", "rim", "12", &job.antenna.rim_db, 'd', 12},
+    {"antenna", "gain", "38.4", &job.antenna.gain_dbi, 'd', 38.4},
+    {"antenna", "pattern", "width.txt", job.antenna.pattern, 's', 0},
+    {"antenna", "pattern_height", "height.txt", job.antenna.pattern_height, 's', 0},
+    {"link", "eirp", "51", &job.link.eirp_dbw, 'd', 51},
+    {"link", "symbol_rate", "27.5", &job.link.symbol_rate_mbd, 'd', 27.5},
+    {"link", "gt", "16.4", &job.link.gt_dbk, 'd', 16.4},
+    {"link", "noise_temperature", "140", &job.link.noise_k, 'd', 140},
+    {"link", "rain", "20", &job.link.rain_mm_h, 'd', 20},
+    {"link", "rain_path", "3", &job.link.rain_path_km, 'd', 3},
+    {"link", "margin", "1.5", &job.link.margin_db, 'd', 1.5},
+    {"link", "standard", "DVB-S2X", &job.link.standard, 'i', MODCODS_S2X},
+    {"link", "isolation", "30", &job.link.isolation_db, 'd', 30},
+    {"transmitter", "power", "4", &job.transmitter.power_w, 'd', 4},
+    {"transmitter", "frequency", "14.25", &job.transmitter.frequency_ghz, 'd', 14.25},
+    {"transmitter", "efficiency", "0.65", &job.transmitter.efficiency, 'd', 0.65},
 #define ROW(key, value, member, axis, kind, number)                                                \
     {                                                                                              \
         "mount", key, value, &job.mount.axes[axis].member, kind, number                            \
@@ -89,6 +110,7 @@ static const struct every {
     {"source mount", "address", "serial:/dev/ttyUSB0", job.sources[0].address, 's', 0},
     {"source mount", "meter", "finder", job.sources[0].meter, 's', 0},
     {"skyline", "point", "140 12.5", &job.skyline[0].elevation_deg, 'd', 12.5},
+    {"skyline", "object", "140 25 8 4", &job.objects[0].distance_m, 'd', 25},
     {"coach", "procedure", "linear", job.coach.procedure, 's', 0},
     {"coach", "compass_error", "6", &job.coach.compass_error_deg, 'd', 6},
     {"files", "magnetic_model", "/srv/field.cof", job.files.magnetic_model, 's', 0},
@@ -199,7 +221,7 @@ static void what_is_refused_is_named_with_what_is_allowed(void **state)
         {"antenna", "kit", "", "kit = (nothing): allowed is the name of a section of the kit file"},
         {"antenna", "colour", "red",
          "colour = red: [antenna] has no such key: allowed are kit kind diameter width height "
-         "frequency beam_width beam_height cross_polar"},
+         "frequency beam_width beam_height cross_polar rim gain pattern pattern_height"},
         {"antenna", "beamwidth", "2",
          "beamwidth = 2: [antenna] has no such key: is beam_width "
          "meant?"},
@@ -238,13 +260,19 @@ static void what_is_refused_is_named_with_what_is_allowed(void **state)
          "diameter: control characters and bytes that are no UTF-8 are refused"},
         {"antenna", "\033[2J", "1",
          "?[2J = 1: [antenna] has no such key: allowed are kit kind diameter width height "
-         "frequency beam_width beam_height cross_polar"},
+         "frequency beam_width beam_height cross_polar rim gain pattern pattern_height"},
         {"skyline", "point", "140",
          "point = 140: allowed is azimuth from 0 to 360 and elevation "
          "from -90 to 90, such as 140 12.5"},
         {"skyline", "point", "370 1",
          "point = 370 1: allowed is azimuth from 0 to 360 and "
          "elevation from -90 to 90, such as 140 12.5"},
+        {"skyline", "object", "140 25",
+         "object = 140 25: allowed is azimuth from 0 to 360, metres of distance, metres of height "
+         "above the antenna and, if known, of width, such as 140 25 8 4"},
+        {"skyline", "object", "140 0 8",
+         "object = 140 0 8: allowed is azimuth from 0 to 360, metres of distance, metres of height "
+         "above the antenna and, if known, of width, such as 140 25 8 4"},
         {"skyline", "point", "1 2 3",
          "point = 1 2 3: allowed is azimuth from 0 to 360 and "
          "elevation from -90 to 90, such as 140 12.5"},
@@ -253,10 +281,12 @@ static void what_is_refused_is_named_with_what_is_allowed(void **state)
          "elevation from -90 to 90, such as 140 12.5"},
         {"Site", "lat", "1",
          "there is no section [Site]: is [site] meant? allowed are [site], [target], [neighbour "
-         "NAME], [antenna], [mount], [meter NAME], [source NAME], [skyline], [coach], [files]"},
+         "NAME], [antenna], [link], [transmitter], [mount], [meter NAME], [source NAME], "
+         "[skyline], [coach], [files]"},
         {"weather", "rain", "1",
          "there is no section [weather]: allowed are [site], [target], [neighbour NAME], "
-         "[antenna], [mount], [meter NAME], [source NAME], [skyline], [coach], [files]"},
+         "[antenna], [link], [transmitter], [mount], [meter NAME], [source NAME], [skyline], "
+         "[coach], [files]"},
         {"antenna big", "diameter", "1", "[antenna big]: this section takes no name"},
         {"neighbour", "longitude", "1",
          "[neighbour]: a name is missing, such as [neighbour Ibex 4]"},
