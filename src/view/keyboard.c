@@ -32,6 +32,7 @@ const struct keyboard_help keyboard_help[] = {
     {"[ ]", "10 s back, forward; so do left and right", KEYS_REPLAY},
     {"+ -", "twice, half as fast", KEYS_REPLAY},
     {":", "type words", KEYS_ALWAYS},
+    {"f", "large, to read from afar; f again: all of it", KEYS_ALWAYS},
     {"z Z", "trend: less, more time", KEYS_ALWAYS},
     {"? F1", "this help; any key closes it", KEYS_ALWAYS},
     {"Ctrl-L", "draw all anew", KEYS_ALWAYS},
@@ -273,6 +274,9 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
         return 0;
     case 'q':
         keyboard->mode = KEYBOARD_CONFIRM_QUIT;
+        return 0;
+    case 'f':
+        keyboard->far = !keyboard->far;
         return 0;
     case 'z':
         zoom(keyboard, -1);

@@ -44,6 +44,7 @@ struct keyboard {
     enum keyboard_mode mode;
     struct editor editor;
     bool help;                     /* the help is shown */
+    bool far;                      /* the layout for reading from afar */
     int zoom;                      /* of the trend: index into keyboard_windows_s */
     char hint[KEYBOARD_HINT_SIZE]; /* a sentence about the last key; "" = none */
 };

@@ -14,11 +14,12 @@ static const struct layout_place wide[] = {
     {PANEL_SATELLITE, 2, 3, {1, 2}, {40, LAYOUT_GROWS}},
     {PANEL_COACH, 3, 2, {4, 8}, {62, LAYOUT_GROWS}},
     {PANEL_STEPS, 3, 6, {3, 8}, {36, 62}},
-    {PANEL_AIM, 4, 4, {4, 5}, {80, LAYOUT_GROWS}},
-    {PANEL_SOURCES, 4, 5, {2, 5}, {30, 50}},
-    {PANEL_TREND, 5, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
-    {PANEL_NOTES, 6, 8, {1, 3}, {40, LAYOUT_GROWS}},
-    {PANEL_KEYS, 7, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_RULER, 4, 4, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_AIM, 5, 4, {4, 5}, {80, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 5, 5, {2, 5}, {30, 50}},
+    {PANEL_TREND, 6, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_NOTES, 7, 8, {1, 3}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
 static const struct layout_place standard[] = {
@@ -26,11 +27,12 @@ static const struct layout_place standard[] = {
     {PANEL_TURN, 1, 1, {5, 5}, {40, LAYOUT_GROWS}},
     {PANEL_LEVEL, 1, 2, {2, 5}, {30, 38}},
     {PANEL_SATELLITE, 2, 3, {1, 1}, {40, LAYOUT_GROWS}},
-    {PANEL_COACH, 3, 2, {2, 4}, {40, LAYOUT_GROWS}},
-    {PANEL_AIM, 4, 4, {4, 4}, {70, LAYOUT_GROWS}},
-    {PANEL_TREND, 5, 6, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
-    {PANEL_SOURCES, 6, 5, {1, 1}, {40, LAYOUT_GROWS}},
-    {PANEL_KEYS, 7, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 3, 2, {2, 3}, {40, LAYOUT_GROWS}},
+    {PANEL_RULER, 4, 5, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_AIM, 5, 4, {4, 4}, {70, LAYOUT_GROWS}},
+    {PANEL_TREND, 6, 6, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 7, 5, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
 static const struct layout_place narrow[] = {
@@ -39,10 +41,30 @@ static const struct layout_place narrow[] = {
     {PANEL_LEVEL, 2, 2, {1, 2}, {40, LAYOUT_GROWS}},
     {PANEL_SATELLITE, 3, 4, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_COACH, 4, 3, {3, 5}, {40, LAYOUT_GROWS}},
-    {PANEL_AIM, 5, 5, {3, 3}, {40, LAYOUT_GROWS}},
-    {PANEL_TREND, 6, 7, {3, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
-    {PANEL_SOURCES, 7, 6, {1, 1}, {40, LAYOUT_GROWS}},
-    {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_RULER, 5, 8, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_AIM, 6, 5, {3, 3}, {40, LAYOUT_GROWS}},
+    {PANEL_TREND, 7, 7, {3, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 8, 6, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 9, 1, {1, 1}, {40, LAYOUT_GROWS}},
+};
+
+/* From the mount: the way, how far, how the level stands; the rest only as words. */
+static const struct layout_place from_afar[] = {
+    {PANEL_TURN, 0, 1, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_RULER, 1, 5, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_LEVEL, 2, 2, {2, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SATELLITE, 3, 3, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 4, 2, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 5, 1, {1, 1}, {40, LAYOUT_GROWS}},
+};
+
+static const struct layout_place to_be_read[] = {
+    {PANEL_HEAD, 0, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_TURN, 1, 5, {4, 5}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 2, 2, {9, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_LEVEL, 3, 3, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 4, 4, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 5, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
 #define PLACES(list) list, sizeof list / sizeof *(list)
@@ -53,15 +75,28 @@ static const struct layout layouts[] = {
     {"standard", 14, 72, PLACES(standard)},
     {"narrow", 12, 40, PLACES(narrow)},
 };
+static const struct layout far_layout = {"far", 12, 40, PLACES(from_afar)};
+static const struct layout read_layout = {"read", 12, 40, PLACES(to_be_read)};
 
-const struct layout *layout_choose(int rows, int cols)
+const struct layout *layout_choose(int rows, int cols, enum layout_use use)
 {
+    if (rows < layout_least_rows || cols < layout_least_cols) {
+        return NULL;
+    }
+    if (use != LAYOUT_NEAR) {
+        return use == LAYOUT_FAR ? &far_layout : &read_layout;
+    }
     for (size_t i = 0; i < sizeof layouts / sizeof *layouts; i++) {
         if (rows >= layouts[i].rows && cols >= layouts[i].cols) {
             return &layouts[i];
         }
     }
     return NULL;
+}
+
+bool layout_reads(int rows, int cols)
+{
+    return layout_choose(rows, cols, LAYOUT_NEAR) == &layouts[0];
 }
 
 /* One of several that share a length. */
@@ -72,7 +107,25 @@ struct share {
     int got;
 };
 
-/* Share out a length: what is needed by rank, then what is liked by rank, then the rest. */
+static bool grows(const struct share *share)
+{
+    return share->kept && share->need.most >= LAYOUT_GROWS;
+}
+
+static int count_growing(const struct share *shares, int count)
+{
+    int growing = 0;
+
+    for (int i = 0; i < count; i++) {
+        growing += grows(&shares[i]);
+    }
+    return growing;
+}
+
+/*
+ * Share out a length: what is needed by rank, then what is liked by rank, then the rest in equal
+ * parts.
+ */
 static void share_out(struct share *shares, int count, int length, int gap)
 {
     for (;;) {
@@ -105,10 +158,11 @@ static void share_out(struct share *shares, int count, int length, int gap)
             }
         }
     }
-    for (int i = 0; i < count; i++) {
-        if (shares[i].kept && shares[i].need.most >= LAYOUT_GROWS) {
-            shares[i].got += length;
-            return;
+    for (int i = 0, growing = count_growing(shares, count); growing > 0; i++) {
+        if (grows(&shares[i])) {
+            int part = length / growing--;
+            shares[i].got += part;
+            length -= part;
         }
     }
 }

@@ -6,6 +6,7 @@
 #ifndef VIEW_LAYOUT_H
 #define VIEW_LAYOUT_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 enum panel_id {
@@ -16,6 +17,7 @@ enum panel_id {
     PANEL_COACH,
     PANEL_STEPS,
     PANEL_AIM,
+    PANEL_RULER,
     PANEL_TREND,
     PANEL_SOURCES,
     PANEL_NOTES,
@@ -47,8 +49,17 @@ struct layout_box {
     int row, col, rows, cols; /* rows 0 = the panel is left out */
 };
 
+enum layout_use {
+    LAYOUT_NEAR, /* everything, as much as there is room for */
+    LAYOUT_FAR,  /* read from some metres away */
+    LAYOUT_READ, /* a caution: its text must be read to its end, the rest can wait */
+};
+
 /* The layout for a terminal's size; NULL = too small for any. */
-const struct layout *layout_choose(int rows, int cols);
+const struct layout *layout_choose(int rows, int cols, enum layout_use use);
+
+/* Whether the near layout of a size has room for the longest caution. */
+bool layout_reads(int rows, int cols);
 
 /* Boxes for all panels; those without a place, or without room, get none. */
 void layout_arrange(const struct layout *layout, int rows, int cols,

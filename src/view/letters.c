@@ -96,44 +96,29 @@ static const struct {
     {ADVICE_ANTICLOCKWISE, {"   .---.  ", "  \\/    ) ", "          "}},
 };
 
-static const struct letter *find_letter(const struct letter *list, size_t n, uint32_t code)
+static bool is_ascii(const struct pane *pane)
 {
-    for (size_t i = 0; i < n; i++) {
-        if (list[i].code == code) {
-            return &list[i];
-        }
-    }
-    return NULL;
+    return pane->sheet->glyphs == GLYPHS_ASCII;
 }
 
-/* How many times a pixel's size the pane has room for; 0 = only for strokes. */
-static int scale_of(const struct pane *pane)
+static bool has_ink(const struct letter *letter, struct letters_size size, int x, int y)
 {
-    int pixels_down = pane->sheet->glyphs == GLYPHS_ASCII ? pane->rows : 2 * pane->rows;
-
-    return pixels_down / PIXEL_ROWS;
+    return y / size.down < PIXEL_ROWS && letter->rows[y / size.down][x / size.across] == '#';
 }
 
-static bool has_ink(const struct letter *letter, int scale, int x, int y)
-{
-    return y / scale < PIXEL_ROWS && letter->rows[y / scale][x / scale] == '#';
-}
-
-static int put_letter(const struct pane *pane, int col, enum ink ink, const struct letter *letter,
-                      int scale)
+static int put_letter(const struct pane *pane, struct letters_size size, int col, enum ink ink,
+                      const struct letter *letter)
 {
     static const uint32_t halves[4] = {0, 0x2580, 0x2584, 0x2588};
-    int width = (int)strlen(letter->rows[0]) * scale;
-    bool ascii = pane->sheet->glyphs == GLYPHS_ASCII;
-    int rows = ascii ? PIXEL_ROWS * scale : (PIXEL_ROWS * scale + 1) / 2;
+    int width = (int)strlen(letter->rows[0]) * size.across;
 
-    for (int row = 0; row < rows; row++) {
+    for (int row = 0; row < letters_rows(pane, size); row++) {
         for (int x = 0; x < width; x++) {
-            if (ascii) {
-                pane_cell(pane, row, col + x, ink, has_ink(letter, scale, x, row) ? '#' : 0);
+            if (is_ascii(pane)) {
+                pane_cell(pane, row, col + x, ink, has_ink(letter, size, x, row) ? '#' : 0);
             } else {
-                int half = has_ink(letter, scale, x, 2 * row) |
-                           has_ink(letter, scale, x, 2 * row + 1) << 1;
+                int half = has_ink(letter, size, x, 2 * row) | has_ink(letter, size, x, 2 * row + 1)
+                                                                   << 1;
                 pane_cell(pane, row, col + x, ink, halves[half]);
             }
         }
@@ -167,53 +152,55 @@ static int put_small(const struct pane *pane, int col, enum ink ink, uint32_t co
     return col + 1;
 }
 
-int letters_put(const struct pane *pane, int col, enum ink ink, const char *text)
+static const struct letter *find_letter(const struct letter *list, size_t n, uint32_t code)
 {
-    int scale = scale_of(pane);
+    for (size_t i = 0; i < n; i++) {
+        if (list[i].code == code) {
+            return &list[i];
+        }
+    }
+    return NULL;
+}
 
+int letters_put(const struct pane *pane, struct letters_size size, int col, enum ink ink,
+                const char *text)
+{
     for (bool first = true; *text; first = false) {
         const struct letter *letter;
         uint32_t code;
         text += glyphs_next(text, &code);
-        if (scale == 0) {
+        if (size.down == 0) {
             col = put_small(pane, col, ink, code);
             continue;
         }
         letter = find_letter(letters, sizeof letters / sizeof *letters, code);
         if (letter) {
-            col = put_letter(pane, col + (first ? 0 : scale), ink, letter, scale);
+            col = put_letter(pane, size, col + (first ? 0 : size.across), ink, letter);
         }
     }
     return col;
 }
 
-int letters_columns(const struct pane *pane, const char *text)
+int letters_rows(const struct pane *pane, struct letters_size size)
 {
-    struct pane nowhere = {.sheet = pane->sheet, .rows = pane->rows, .cols = 0};
-
-    return letters_put(&nowhere, 0, INK_PLAIN, text);
-}
-
-int letters_rows(const struct pane *pane)
-{
-    int pixels = PIXEL_ROWS * scale_of(pane);
+    int pixels = PIXEL_ROWS * size.down;
 
     if (pixels == 0) {
         return SMALL_ROWS;
     }
-    return pane->sheet->glyphs == GLYPHS_ASCII ? pixels : (pixels + 1) / 2;
+    return is_ascii(pane) ? pixels : (pixels + 1) / 2;
 }
 
-int letters_put_way(const struct pane *pane, int col, enum ink ink, enum advice_move move)
+int letters_put_way(const struct pane *pane, struct letters_size size, int col, enum ink ink,
+                    enum advice_move move)
 {
-    int scale = scale_of(pane);
     const struct letter *way = find_letter(ways, sizeof ways / sizeof *ways, move);
 
     if (!way) {
         return col;
     }
-    if (scale > 0) {
-        return put_letter(pane, col, ink, way, scale);
+    if (size.down > 0) {
+        return put_letter(pane, size, col, ink, way);
     }
     for (size_t i = 0; i < sizeof stroke_ways / sizeof *stroke_ways; i++) {
         if (stroke_ways[i].move == move) {
@@ -221,4 +208,30 @@ int letters_put_way(const struct pane *pane, int col, enum ink ink, enum advice_
         }
     }
     return col;
+}
+
+int letters_put_line(const struct pane *pane, struct letters_size size, enum ink ink,
+                     enum advice_move move, const char *text)
+{
+    int col = letters_put_way(pane, size, 0, ink, move);
+
+    return letters_put(pane, size, col > 0 ? col + LETTERS_GAP : 0, ink, text);
+}
+
+struct letters_size letters_fit(const struct pane *pane, enum advice_move move, const char *text)
+{
+    struct pane nowhere = {.sheet = pane->sheet, .rows = pane->rows, .cols = 0};
+    int most = (is_ascii(pane) ? pane->rows : 2 * pane->rows) / PIXEL_ROWS;
+
+    for (int down = most; down > 0; down--) {
+        /* half blocks are square, whole characters twice as high as wide */
+        int widest = is_ascii(pane) ? 2 * down : down;
+        for (int across = widest; 2 * across >= down; across--) {
+            struct letters_size size = {across, down};
+            if (letters_put_line(&nowhere, size, INK_PLAIN, move, text) <= pane->cols) {
+                return size;
+            }
+        }
+    }
+    return most > 0 && !is_ascii(pane) ? (struct letters_size){1, 1} : (struct letters_size){0, 0};
 }

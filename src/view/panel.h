@@ -8,8 +8,10 @@
 
 #include "view/face.h"
 #include "view/graph.h"
+#include "view/history.h"
 #include "view/keyboard.h"
 #include "view/layout.h"
+#include "view/ruler.h"
 #include "view/sheet.h"
 
 /* What panels look at. All borrowed. */
@@ -17,6 +19,7 @@ struct panel_view {
     const struct face_scene *scene;
     double t; /* now, s since the session's start */
     const struct keyboard *keyboard;
+    const struct history *history;
     const char *message;        /* "" = none */
     struct graph_point *points; /* scratch: [STATE_TREND] */
     uint32_t *codes;            /* scratch: a cell of the sheet each */
@@ -28,7 +31,7 @@ extern const double panel_old_s;
 typedef void panel_compose(const struct pane *pane, const struct panel_view *view);
 
 panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach, panel_steps,
-    panel_aim, panel_trend, panel_sources, panel_notes, panel_keys;
+    panel_aim, panel_ruler, panel_trend, panel_sources, panel_notes, panel_keys;
 
 /* Not in a layout: it covers the screen when asked for. */
 panel_compose panel_help;

@@ -32,6 +32,13 @@ void panel_coach(const struct pane *pane, const struct panel_view *view)
     }
     pane_print(&text, 0, 0, INK_STRONG, "Step %d of %d: %s", state->step.number, state->step.count,
                state->step.name);
+    if (pane->rows == 1) {
+        if (isfinite(state->advice_t)) {
+            pane_fill(&text, 0, INK_PLAIN, ' ');
+            pane_put(&text, 0, 0, INK_STRONG, state->advice.say);
+        }
+        return;
+    }
     describe_progress(&state->step, progress);
     figures_clock(clock, view->t - state->step_t);
     if (pane->cols >= 60) {

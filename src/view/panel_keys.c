@@ -11,15 +11,22 @@ struct key_hint {
 };
 
 static const struct key_hint live[] = {
-    {"Enter", "done"}, {"arrows", "moved"}, {"s", "skip"}, {"b", "back"}, {"r", "repeat"},
-    {":", "type"},     {"n", "note"},       {"m", "mark"}, {"?", "help"}, {"q", "quit"},
+    {"Enter", "done"}, {"arrows", "moved"}, {"f", "far"},    {"s", "skip"},
+    {"b", "back"},     {":", "words"},      {"r", "repeat"}, {"n", "note"},
+    {"m", "mark"},     {"?", "help"},       {"q", "quit"},
 };
 static const struct key_hint simulated[] = {
-    {"Enter", "done"}, {"arrows", "turn it"}, {", .", "skew"}, {"Shift", "more"}, {"s", "skip"},
-    {"b", "back"},     {":", "type"},         {"n", "note"},   {"?", "help"},     {"q", "quit"},
+    {"Enter", "done"}, {"arrows", "turn it"}, {", .", "skew"}, {"Shift", "more"},
+    {"s", "skip"},     {"f", "far"},          {":", "words"},  {"b", "back"},
+    {"n", "note"},     {"?", "help"},         {"q", "quit"},
+};
+static const struct key_hint from_afar[] = {
+    {"f", "near"},  {"Enter", "done"}, {"arrows", "moved"}, {"s", "skip"},
+    {":", "words"}, {"?", "help"},     {"q", "quit"},
 };
 static const struct key_hint replay[] = {
-    {"space", "pause"}, {"[ ]", "10 s back, on"}, {"+ -", "pace"}, {":", "type"}, {"?", "help"},
+    {"space", "pause"}, {"[ ]", "10 s back, on"}, {"+ -", "pace"},
+    {"f", "far"},       {":", "words"},           {"?", "help"},
     {"q", "quit"},
 };
 
@@ -89,6 +96,8 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
     }
     if (keyboard->hint[0] || view->message[0]) {
         pane_put(pane, 0, 1, INK_WARN, keyboard->hint[0] ? keyboard->hint : view->message);
+    } else if (keyboard->far && !scene->replaying) {
+        put_hints(pane, from_afar, sizeof from_afar / sizeof *from_afar);
     } else if (scene->replaying) {
         put_hints(pane, replay, sizeof replay / sizeof *replay);
     } else if (scene->mount_is_simulated) {

@@ -8,7 +8,7 @@
 #include "view/letters.h"
 #include "view/panel.h"
 
-enum { LINE_SIZE = 160 };
+enum { LINE_SIZE = 160, UNIT_COLS = 5 };
 
 static const double slope_s = 3.0;
 
@@ -68,7 +68,7 @@ static void describe_best(const struct state *state, char big[FIGURES_SIZE], cha
 }
 
 /* "Level 11.9 dB, rising", or what is the matter with it. */
-static enum ink describe_now(const struct panel_view *view, char text[LINE_SIZE])
+static enum ink describe_now(const struct panel_view *view, bool with_meter, char text[LINE_SIZE])
 {
     const struct state *state = view->scene->state;
     const char *slope = describe_slope(state);
@@ -88,7 +88,7 @@ static enum ink describe_now(const struct panel_view *view, char text[LINE_SIZE]
         return INK_WARN;
     }
     text_append(text, LINE_SIZE, "Level %s%s%s", number, slope[0] ? ", " : "", slope);
-    if (strncmp(meter, number, strlen(meter)) != 0) {
+    if (with_meter && strncmp(meter, number, strlen(meter)) != 0) {
         text_append(text, LINE_SIZE, " (meter %s)", meter);
     }
     if (level_filter_saturated(&state->level.filter)) {
@@ -103,17 +103,19 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
     const struct state *state = view->scene->state;
     bool old = view->t - state->level.t > panel_old_s;
     char now[LINE_SIZE], big[FIGURES_SIZE] = "", below[LINE_SIZE] = "";
-    enum ink ink = describe_now(view, now);
+    enum ink ink = describe_now(view, pane->rows > 1, now);
+    struct letters_size size;
     int col;
 
     if (state->level.known) {
         describe_best(state, big, below);
     }
     if (pane->rows >= 5) {
-        struct pane middle = pane_part(pane, 1, 1, pane->rows - 2, pane->cols - 1);
-        col = letters_put(&middle, 0, old ? INK_WARN : INK_STRONG, old ? "OLD" : big);
+        struct pane middle = pane_part(pane, 1, 1, pane->rows - 2, pane->cols - 1 - UNIT_COLS);
+        size = letters_fit(&middle, ADVICE_HOLD, old ? "OLD" : big);
+        col = letters_put(&middle, size, 0, old ? INK_WARN : INK_STRONG, old ? "OLD" : big);
         if (!old && big[0]) {
-            pane_put(&middle, letters_rows(&middle) - 1, col + 1, INK_STRONG,
+            pane_put(pane, letters_rows(&middle, size), col + 2, INK_STRONG,
                      level_unit_symbol(state->level.unit, true));
         }
         pane_put(pane, 0, 1, ink, now);

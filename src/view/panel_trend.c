@@ -120,6 +120,79 @@ static void put_trace(const struct pane *pane, const struct graph *graph, const 
     }
 }
 
+/* Where steps began: a line and the step's number, where there is room for it. */
+static void put_steps(const struct pane *pane, const struct graph *graph,
+                      const struct history *history)
+{
+    static const uint32_t lines[] = {
+        [GLYPHS_ASCII] = '|', [GLYPHS_BLOCKS] = 0x2502, [GLYPHS_FULL] = 0x250a};
+    int free_col = 0;
+
+    for (size_t i = 0; i < history->step_count; i++) {
+        int col = graph_col(graph, history->steps[i].t);
+        char text[FIGURES_SIZE];
+        snprintf(text, sizeof text, "%d", history->steps[i].number);
+        if (col < free_col || col + (int)strlen(text) >= graph->cols) {
+            continue;
+        }
+        for (int row = 0; row < graph->rows; row++) {
+            pane_cell(pane, row, LABEL_COLS + col, INK_FAINT, lines[graph->glyphs]);
+        }
+        pane_put(pane, 0, LABEL_COLS + col + 1, INK_FAINT, text);
+        free_col = col + (int)strlen(text) + 2;
+    }
+}
+
+/* One reading is this likely off the filtered level: a band where a row is less than that. */
+static void put_noise(const struct pane *pane, const struct graph *graph,
+                      const struct graph_point *points, size_t n, double noise)
+{
+    uint32_t dot = graph->glyphs == GLYPHS_ASCII ? '~' : 0x00b7;
+
+    for (size_t i = 0; i < n && isfinite(noise); i++) {
+        int col = graph_col(graph, points[i].x);
+        int top = graph_row(graph, points[i].y + noise);
+        int bottom = graph_row(graph, points[i].y - noise);
+        if (col < 0 || col >= graph->cols || isnan(points[i].y) || bottom - top < 2) {
+            continue;
+        }
+        for (int row = top < 0 ? 0 : top; row <= bottom && row < graph->rows; row++) {
+            pane_cell(pane, row, LABEL_COLS + col, INK_FAINT, dot);
+        }
+    }
+}
+
+/* What is missing is said to be: a gap between two times, where there is room to say so. */
+static void put_gap(const struct pane *pane, const struct graph *graph, double from, double to)
+{
+    static const char text[] = "no level";
+    int first = graph_col(graph, fmax(from, graph->left)) + 1;
+    int last = graph_col(graph, fmin(to, graph->right)) - 1;
+    int room = last - first + 1 - (int)strlen(text);
+
+    if (to - from > gap_s && room >= 2) {
+        pane_put(pane, graph->rows / 2, LABEL_COLS + first + room / 2, INK_WARN, text);
+    }
+}
+
+static void put_gaps(const struct pane *pane, const struct graph *graph,
+                     const struct graph_point *points, size_t n)
+{
+    double last = NAN;
+
+    for (size_t i = 0; i < n; i++) {
+        if (isfinite(points[i].y)) {
+            if (isfinite(last)) {
+                put_gap(pane, graph, last, points[i].x);
+            }
+            last = points[i].x;
+        }
+    }
+    if (isfinite(last)) {
+        put_gap(pane, graph, last, graph->right);
+    }
+}
+
 /* Where the operator set marks, on the line of times. */
 static void put_marks(const struct pane *pane, int row, const struct graph *graph,
                       const struct state *state)
@@ -167,8 +240,11 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
     if (best_row >= 0) {
         put_best_line(pane, &graph, best_row);
     }
+    put_steps(pane, &graph, view->history);
+    put_noise(pane, &graph, view->points, n, level_filter_noise(&state->level.filter));
     graph_trace(&graph, view->points, n, view->codes);
     put_trace(pane, &graph, view->codes);
+    put_gaps(pane, &graph, view->points, n);
     if (best_row >= 0) {
         put_best_label(pane, best_row, state);
     }

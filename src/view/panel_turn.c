@@ -8,7 +8,7 @@
 #include "view/letters.h"
 #include "view/panel.h"
 
-enum { LINE_SIZE = 160, BIG_SIZE = 32, BIG_LEAST_ROWS = 3 };
+enum { LINE_SIZE = 160, BIG_SIZE = 32 };
 
 static bool is_turn(enum advice_move move)
 {
@@ -105,25 +105,6 @@ static void describe_more(const struct pane *pane, const struct state *state,
     add_phrase(pane, below, until[advice->until]);
 }
 
-/* The sign and the number; a size down where they are too wide. */
-static void put_big(const struct pane *pane, const struct advice *advice, enum ink ink,
-                    const char *big)
-{
-    struct pane part = *pane;
-    int col;
-
-    for (;;) {
-        struct pane nowhere = {.sheet = part.sheet, .rows = part.rows, .cols = 0};
-        int sign = letters_put_way(&nowhere, 0, ink, advice->move);
-        if (sign + 2 + letters_columns(&part, big) <= part.cols || part.rows <= BIG_LEAST_ROWS) {
-            break;
-        }
-        part.rows--;
-    }
-    col = letters_put_way(&part, 0, ink, advice->move);
-    letters_put(&part, col > 0 ? col + 2 : 0, ink, big);
-}
-
 void panel_turn(const struct pane *pane, const struct panel_view *view)
 {
     const struct state *state = view->scene->state;
@@ -146,7 +127,7 @@ void panel_turn(const struct pane *pane, const struct panel_view *view)
         describe_more(pane, state, advice, above);
     }
     pane_put(pane, 0, 1, ink, above);
-    put_big(&middle, advice, ink, big);
+    letters_put_line(&middle, letters_fit(&middle, advice->move, big), ink, advice->move, big);
     if (pane->rows >= 5) {
         pane_put(pane, pane->rows - 1, 1, INK_STRONG, below);
     }

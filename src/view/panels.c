@@ -1,21 +1,34 @@
 #include "view/panel.h"
 
+#include <math.h>
 #include <stdio.h>
 
 const double panel_old_s = 3.0;
 
 static panel_compose *const panels[PANEL_COUNT] = {
-    [PANEL_HEAD] = panel_head,       [PANEL_TURN] = panel_turn,
-    [PANEL_LEVEL] = panel_level,     [PANEL_SATELLITE] = panel_satellite,
-    [PANEL_COACH] = panel_coach,     [PANEL_STEPS] = panel_steps,
-    [PANEL_AIM] = panel_aim,         [PANEL_TREND] = panel_trend,
-    [PANEL_SOURCES] = panel_sources, [PANEL_NOTES] = panel_notes,
-    [PANEL_KEYS] = panel_keys,
+    [PANEL_HEAD] = panel_head,   [PANEL_TURN] = panel_turn,
+    [PANEL_LEVEL] = panel_level, [PANEL_SATELLITE] = panel_satellite,
+    [PANEL_COACH] = panel_coach, [PANEL_STEPS] = panel_steps,
+    [PANEL_AIM] = panel_aim,     [PANEL_RULER] = panel_ruler,
+    [PANEL_TREND] = panel_trend, [PANEL_SOURCES] = panel_sources,
+    [PANEL_NOTES] = panel_notes, [PANEL_KEYS] = panel_keys,
 };
+
+/* A caution takes the place of what would leave it too little room to be read to its end. */
+static enum layout_use use_of(const struct sheet *sheet, const struct panel_view *view)
+{
+    const struct state *state = view->scene->state;
+    bool caution = isfinite(state->advice_t) && state->advice.move == ADVICE_CONFIRM;
+
+    if (caution && (view->keyboard->far || !layout_reads(sheet->rows, sheet->cols))) {
+        return LAYOUT_READ;
+    }
+    return view->keyboard->far ? LAYOUT_FAR : LAYOUT_NEAR;
+}
 
 void panels_compose(struct sheet *sheet, const struct panel_view *view)
 {
-    const struct layout *layout = layout_choose(sheet->rows, sheet->cols);
+    const struct layout *layout = layout_choose(sheet->rows, sheet->cols, use_of(sheet, view));
     struct pane whole = pane_whole(sheet);
     struct layout_box boxes[PANEL_COUNT];
 

@@ -18,6 +18,7 @@ static const double message_s = 8.0; /* a sentence stays so long */
 struct screen {
     struct terminal *terminal; /* owned */
     struct keyboard keyboard;
+    struct history history;
     char message[RECORD_TEXT_SIZE];
     double message_t; /* when it came; NaN = not shown yet */
     bool changed;     /* something is to be shown */
@@ -89,7 +90,7 @@ static void screen_record(void *self, const struct face_scene *scene, const stru
     struct screen *screen = self;
 
     (void)scene;
-    (void)record;
+    history_add(&screen->history, record);
     screen->changed = true;
 }
 
@@ -160,6 +161,7 @@ static void screen_show(void *self, const struct face_scene *scene)
     panels_compose(sheet, &(struct panel_view){.scene = scene,
                                                .t = t,
                                                .keyboard = &screen->keyboard,
+                                               .history = &screen->history,
                                                .message = screen->message,
                                                .points = screen->points,
                                                .codes = screen->codes});

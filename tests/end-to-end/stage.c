@@ -74,39 +74,48 @@ static void make_procedure(void)
     }
 }
 
+static void *face;
+
 static void apply(struct record record)
 {
     state_apply(&state, &record);
+    face_screen.record(face, NULL, &record);
 }
 
-/* A level that climbs over a lobe, falls, has a gap, and comes back to 0.7 dB below the best. */
-static void make_levels(void)
+static void enter(double t, int number)
 {
-    for (int i = 0; i < 600; i++) {
-        double t = 0.2 * i, x = (t - 70.0) / 16.0;
+    struct record record = {.t = t, .kind = RECORD_STEP};
+
+    record.step = (struct record_step){.event = STEP_ENTER, .number = number, .count = 9};
+    text_copy(record.step.name, sizeof record.step.name, procedure.steps[number - 1].name);
+    apply(record);
+}
+
+/*
+ * A level that climbs over a lobe, falls, has a gap, and comes back to 0.7 dB below the best; its
+ * noise is the same in every run.
+ */
+static void make_levels(double from, double to)
+{
+    static unsigned random = 1;
+
+    for (double t = from; t < to; t += 0.2) {
+        double x = (t - 70.0) / 16.0, noise = 0.0;
         struct record record = {.t = t, .kind = RECORD_LEVEL, .level.unit = LEVEL_DB};
-        record.level.value = 2.0 + 10.6 * exp(-x * x);
-        if (t > 82.0 && t < 94.0) {
-            continue;
+        for (int i = 0; i < 4; i++) {
+            random = random * 1103515245u + 12345u;
+            noise += 0.3 * ((random >> 16) % 1000 / 1000.0 - 0.5);
         }
-        if (t >= 94.0) {
-            record.level.value = 11.9;
-        }
+        record.level.value = (t < 90.0 ? 2.0 + 10.6 * exp(-x * x) : 11.9) + noise;
         text_copy(record.level.meter, sizeof record.level.meter, "finder");
         apply(record);
     }
 }
 
-static void make_state(bool wrong)
+static void make_readings(bool wrong)
 {
-    state_init(&state, &job, &magnetic);
-    apply((struct record){
-        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "finder", .status = SOURCE_UP}});
-    apply((struct record){
-        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "gpsd", .status = SOURCE_UP}});
-    apply((struct record){
-        .t = 0.0, .kind = RECORD_ANGLES, .angles = {.deg = {163.3, 35.22, -11.9}, .from = "gpsd"}});
-    make_levels();
+    struct record lock = {.t = 119.9, .kind = RECORD_LOCK, .lock.locked = true};
+
     apply((struct record){.t = 119.8, .kind = RECORD_UTC, .utc.unix_s = 1779269400.0});
     apply((struct record){.t = 119.8,
                           .kind = RECORD_FIX,
@@ -125,18 +134,27 @@ static void make_state(bool wrong)
                                      .status = SOURCE_BAD,
                                      .bad = 3,
                                      .why = "no number where the level should be"}});
+    text_copy(lock.lock.id, sizeof lock.lock.id, wrong ? "MARMOT" : "PTARMIGAN");
+    apply(lock);
+}
+
+static void make_state(bool wrong)
+{
     apply((struct record){
-        .t = 119.8, .kind = RECORD_LOCK, .lock = {.locked = true, .id = "PTARMIGAN"}});
-    if (wrong) {
-        apply((struct record){
-            .t = 119.8, .kind = RECORD_LOCK, .lock = {.locked = true, .id = "MARMOT"}});
-    }
+        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "finder", .status = SOURCE_UP}});
+    apply((struct record){
+        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "gpsd", .status = SOURCE_UP}});
+    apply((struct record){
+        .t = 0.0, .kind = RECORD_ANGLES, .angles = {.deg = {163.3, 35.22, -11.9}, .from = "gpsd"}});
+    make_levels(0.0, 66.0);
+    enter(66.0, 6);
+    make_levels(66.2, 82.0);
     apply((struct record){.t = 95.0, .kind = RECORD_MARK, .mark.text = "before the nut"});
-    apply((struct record){
-        .t = 100.0,
-        .kind = RECORD_STEP,
-        .step = {.event = STEP_ENTER, .name = "peak azimuth", .number = 7, .count = 9}});
-    apply((struct record){.t = 119.8,
+    make_levels(95.2, 100.0);
+    enter(100.0, 7);
+    make_levels(100.2, 119.7);
+    make_readings(wrong);
+    apply((struct record){.t = 119.9,
                           .kind = RECORD_ADVICE,
                           .advice = {.step = "peak azimuth",
                                      .axis = AXIS_AZIMUTH,
@@ -150,7 +168,7 @@ static void make_state(bool wrong)
 }
 
 /* What the keys have said, as a message; quit ends. */
-static bool obey(void *face, const char *text)
+static bool obey(const char *text)
 {
     char message[FACE_WORDS_SIZE + 16] = "";
     char why[RECORD_TEXT_SIZE];
@@ -169,7 +187,7 @@ static bool obey(void *face, const char *text)
     return words.kind != WORDS_QUIT;
 }
 
-static void run(void *face, struct face_scene *scene)
+static void run(struct face_scene *scene)
 {
     char text[FACE_WORDS_SIZE];
     int r = 0;
@@ -177,7 +195,7 @@ static void run(void *face, struct face_scene *scene)
     while (!stop && r != -EPIPE) {
         struct pollfd poller = {.fd = face_screen.fd(face), .events = POLLIN};
         while ((r = face_screen.input(face, scene, text)) == 1) {
-            if (!obey(face, text)) {
+            if (!obey(text)) {
                 return;
             }
         }
@@ -207,7 +225,6 @@ int main(int argc, char **argv)
                                .mount_is_simulated = has(argc, argv, "simulated"),
                                .replaying = has(argc, argv, "replay"),
                                .speed = 1.0};
-    void *face;
     int r;
 
     setlocale(LC_CTYPE, "");
@@ -215,18 +232,18 @@ int main(int argc, char **argv)
     magnetic_builtin(&magnetic);
     make_job(has(argc, argv, "scale") ? "scale" : has(argc, argv, "nudges") ? "nudges" : "sensor");
     make_procedure();
-    if (has(argc, argv, "nothing")) {
-        state_init(&state, &job, &magnetic);
-        scene.t = 0.0;
-    } else {
-        make_state(has(argc, argv, "wrong"));
-    }
+    state_init(&state, &job, &magnetic);
     r = face_screen.open(&face, why);
     if (r < 0) {
         printf("no screen: %s\n", why);
         return 1;
     }
-    run(face, &scene);
+    if (has(argc, argv, "nothing")) {
+        scene.t = 0.0;
+    } else {
+        make_state(has(argc, argv, "wrong"));
+    }
+    run(&scene);
     face_screen.close(face);
     return 0;
 }

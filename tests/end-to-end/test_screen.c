@@ -70,6 +70,7 @@ static const struct {
     int rows, cols;
     const char *term, *locale;
     const char *argv[4];
+    const char *keys; /* pressed first; NULL = none */
 } snapshots[] = {
     {"standard", 24, 80, "xterm-256color", "C.UTF-8", {STAGE}},
     {"wide", 40, 120, "xterm-256color", "C.UTF-8", {STAGE}},
@@ -89,6 +90,14 @@ static const struct {
     {"narrow-nothing", 20, 40, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}},
     {"least", 12, 40, "xterm-256color", "C.UTF-8", {STAGE}},
     {"flat", 14, 100, "xterm-256color", "C.UTF-8", {STAGE}},
+    {"far", 24, 80, "xterm-256color", "C.UTF-8", {STAGE}, "f"},
+    {"far-wide", 40, 120, "xterm-256color", "C.UTF-8", {STAGE}, "f"},
+    {"far-narrow", 20, 40, "xterm-256color", "C.UTF-8", {STAGE}, "f"},
+    {"far-ascii", 24, 80, "vt100", "C", {STAGE}, "f"},
+    {"far-narrow-ascii", 20, 40, "vt100", "C", {STAGE}, "f"},
+    {"far-wrong", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "wrong"}, "f"},
+    {"far-old", 24, 80, "linux", "C.UTF-8", {STAGE, "old"}, "f"},
+    {"far-nothing", 20, 40, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}, "f"},
 };
 
 static void each_size_and_terminal_shows_what_a_person_approved(void **state)
@@ -102,6 +111,9 @@ static void each_size_and_terminal_shows_what_a_person_approved(void **state)
                                            .term = snapshots[i].term,
                                            .locale = snapshots[i].locale});
         tty_expect(tty, "q quit");
+        if (snapshots[i].keys) {
+            tty_send(tty, snapshots[i].keys);
+        }
         tty_settle(tty, 50);
         compare(tty, snapshots[i].name);
         if (strcmp(snapshots[i].locale, "C") == 0 || strcmp(snapshots[i].term, "vt100") == 0) {
@@ -208,6 +220,21 @@ static void arrows_turn_the_bolts(void **state)
         tty_key(tty, rows[i].key, rows[i].modifier);
         tty_expect(tty, rows[i].said);
     }
+    quit(tty);
+}
+
+static void one_key_goes_far_and_back(void **state)
+{
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    tty_send(tty, "f");
+    tty_expect(tty, "f near");
+    tty_expect_gone(tty, "elevation");
+    tty_send(tty, "f");
+    tty_expect(tty, "elevation");
+    tty_settle(tty, 50);
+    compare(tty, "standard");
     quit(tty);
 }
 
@@ -418,6 +445,7 @@ int main(void)
         SCREEN_TEST(help_shows_every_key_at_once),
         SCREEN_TEST(every_key_says_its_words),
         SCREEN_TEST(arrows_turn_the_bolts),
+        SCREEN_TEST(one_key_goes_far_and_back),
         SCREEN_TEST(keys_of_a_replay_steer_it),
         SCREEN_TEST(nothing_that_matters_happens_at_one_press),
         SCREEN_TEST(a_line_is_edited_and_given_up),

@@ -18,7 +18,7 @@ static void a_size_gets_its_layout(void **unused)
 
     (void)unused;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const struct layout *layout = layout_choose(rows[i].rows, rows[i].cols);
+        const struct layout *layout = layout_choose(rows[i].rows, rows[i].cols, LAYOUT_NEAR);
         assert_non_null(layout);
         assert_string_equal(layout->name, rows[i].want);
     }
@@ -27,10 +27,11 @@ static void a_size_gets_its_layout(void **unused)
 static void too_small_is_no_layout(void **unused)
 {
     (void)unused;
-    assert_null(layout_choose(layout_least_rows - 1, 80));
-    assert_null(layout_choose(24, layout_least_cols - 1));
-    assert_null(layout_choose(0, 0));
-    assert_non_null(layout_choose(layout_least_rows, layout_least_cols));
+    assert_null(layout_choose(layout_least_rows - 1, 80, LAYOUT_NEAR));
+    assert_null(layout_choose(24, layout_least_cols - 1, LAYOUT_NEAR));
+    assert_null(layout_choose(0, 0, LAYOUT_NEAR));
+    assert_null(layout_choose(layout_least_rows - 1, 80, LAYOUT_FAR));
+    assert_non_null(layout_choose(layout_least_rows, layout_least_cols, LAYOUT_NEAR));
 }
 
 static bool overlap(const struct layout_box *a, const struct layout_box *b)
@@ -57,7 +58,7 @@ static void at_every_size_boxes_lie_inside_and_apart(void **unused)
     (void)unused;
     for (int rows = layout_least_rows; rows < 90; rows++) {
         for (int cols = layout_least_cols; cols < 260; cols++) {
-            const struct layout *layout = layout_choose(rows, cols);
+            const struct layout *layout = layout_choose(rows, cols, LAYOUT_NEAR);
             struct layout_box boxes[PANEL_COUNT];
             layout_arrange(layout, rows, cols, boxes);
             check_boxes(boxes, rows, cols);
@@ -74,7 +75,7 @@ static void what_matters_most_is_always_there(void **unused)
     for (int rows = layout_least_rows; rows < 90; rows++) {
         for (int cols = layout_least_cols; cols < 260; cols++) {
             struct layout_box boxes[PANEL_COUNT];
-            layout_arrange(layout_choose(rows, cols), rows, cols, boxes);
+            layout_arrange(layout_choose(rows, cols, LAYOUT_NEAR), rows, cols, boxes);
             for (size_t i = 0; i < sizeof needed / sizeof *needed; i++) {
                 if (boxes[needed[i]].rows == 0) {
                     fail_msg("panel %d is missing at %d x %d", needed[i], cols, rows);
@@ -84,12 +85,29 @@ static void what_matters_most_is_always_there(void **unused)
     }
 }
 
+static void from_afar_all_rows_go_to_the_large_figures(void **unused)
+{
+    (void)unused;
+    for (int rows = layout_least_rows; rows < 90; rows++) {
+        for (int cols = layout_least_cols; cols < 260; cols += 7) {
+            const struct layout *layout = layout_choose(rows, cols, LAYOUT_FAR);
+            struct layout_box boxes[PANEL_COUNT];
+            assert_string_equal(layout->name, "far");
+            layout_arrange(layout, rows, cols, boxes);
+            check_boxes(boxes, rows, cols);
+            assert_in_range(boxes[PANEL_TURN].rows - boxes[PANEL_LEVEL].rows, 0, 2);
+            assert_true(boxes[PANEL_TURN].rows + boxes[PANEL_LEVEL].rows >= rows - 5);
+            assert_true(boxes[PANEL_SATELLITE].rows == 1 && boxes[PANEL_KEYS].rows == 1);
+        }
+    }
+}
+
 static void nothing_is_left_over(void **unused)
 {
     (void)unused;
     for (int rows = 24; rows < 90; rows++) {
         struct layout_box boxes[PANEL_COUNT];
-        layout_arrange(layout_choose(rows, 120), rows, 120, boxes);
+        layout_arrange(layout_choose(rows, 120, LAYOUT_NEAR), rows, 120, boxes);
         assert_int_equal(boxes[PANEL_KEYS].row + boxes[PANEL_KEYS].rows, rows);
         assert_int_equal(boxes[PANEL_HEAD].row, 0);
         assert_int_equal(boxes[PANEL_TREND].cols, 120);
@@ -103,6 +121,7 @@ int main(void)
         cmocka_unit_test(too_small_is_no_layout),
         cmocka_unit_test(at_every_size_boxes_lie_inside_and_apart),
         cmocka_unit_test(what_matters_most_is_always_there),
+        cmocka_unit_test(from_afar_all_rows_go_to_the_large_figures),
         cmocka_unit_test(nothing_is_left_over),
     };
 

@@ -17,6 +17,7 @@ struct wall {
     struct state state;
     struct face_scene scene;
     struct keyboard keyboard;
+    struct history history;
     struct sheet sheet;
     struct graph_point points[STATE_TREND];
     uint32_t codes[300 * 300];
@@ -67,6 +68,7 @@ static const struct panel_view *view_of(struct wall *wall)
     view = (struct panel_view){.scene = &wall->scene,
                                .t = wall->t,
                                .keyboard = &wall->keyboard,
+                               .history = &wall->history,
                                .message = wall->message,
                                .points = wall->points,
                                .codes = wall->codes};
@@ -100,6 +102,7 @@ static const char *written(struct wall *wall, panel_compose *panel, int rows, in
 static void apply(struct wall *wall, struct record record)
 {
     state_apply(&wall->state, &record);
+    history_add(&wall->history, &record);
     wall->t = record.t;
 }
 
@@ -236,6 +239,44 @@ static void the_way_and_the_bolt_stand_beside_the_large_number(void **state)
     expect_says(wall, panel_turn, 5, 42, "0.46\u00b0, at most");
 }
 
+static void a_caution_is_read_to_its_end_at_every_size(void **state)
+{
+    struct wall *wall = *state;
+    struct record record = {.t = 1.0, .kind = RECORD_STEP};
+    char word[8];
+
+    record.step = (struct record_step){.event = STEP_ENTER, .number = 1, .count = 9};
+    apply(wall, record);
+    record = (struct record){.t = 1.0, .kind = RECORD_ADVICE};
+    record.advice = (struct advice){.axis = AXIS_NONE, .move = ADVICE_CONFIRM, .deg = NAN};
+    for (int i = 0; i < 30; i++) { /* as long as a sentence can be */
+        text_append(record.advice.say, sizeof record.advice.say, "%sword%03d", i ? " " : "", i);
+    }
+    apply(wall, record);
+    for (int far = 0; far < 2; far++) {
+        static const int sizes[][2] = {{12, 40}, {20, 40}, {14, 71}, {24, 80}, {40, 120}};
+        for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+            size_t used = 0;
+            sheet_finish(&wall->sheet);
+            assert_int_equal(sheet_init(&wall->sheet, sizes[i][0], sizes[i][1], GLYPHS_FULL), 0);
+            wall->keyboard.far = far;
+            panels_compose(&wall->sheet, view_of(wall));
+            for (int row = 0; row < sizes[i][0]; row++) {
+                used += sheet_row_text(&wall->sheet, row, wall->text + used, 1024);
+                wall->text[used++] = '\n';
+            }
+            wall->text[used] = '\0';
+            for (int k = 0; k < 30; k++) {
+                snprintf(word, sizeof word, "word%03d", k % 1000);
+                if (!strstr(wall->text, word)) {
+                    fail_msg("%s is missing at %d x %d:\n%s", word, sizes[i][1], sizes[i][0],
+                             wall->text);
+                }
+            }
+        }
+    }
+}
+
 static void every_move_has_words_at_every_size(void **state)
 {
     struct wall *wall = *state;
@@ -323,6 +364,80 @@ static void nudges_alone_are_summed(void **state)
     expect_says(wall, panel_aim, 4, COLS, "+1.25");
 }
 
+/* --- the ruler ------------------------------------------------------------------------------ */
+
+static void the_ruler_counts_turns_of_the_bolt_that_is_turned(void **state)
+{
+    struct wall *wall = *state;
+    struct advice advice = {
+        .axis = AXIS_AZIMUTH, .move = ADVICE_RIGHT, .deg = 0.75, .turns = NAN, .rate = NAN};
+
+    expect_says(wall, panel_ruler, 2, COLS, "\n\n"); /* nothing is asked */
+    put_advice(wall, advice);
+    expect_says(wall, panel_ruler, 2, COLS, "degrees\n");
+    wall->job.mount.axes[AXIS_AZIMUTH].turn_deg = 1.5;
+    expect_says(wall, panel_ruler, 2, COLS, "1        1/2        0");
+    expect_says(wall, panel_ruler, 2, COLS, "turns\n");
+    /* half a turn to the right is half way on a ruler of one turn, left of the goal */
+    expect_says(wall, panel_ruler, 2, COLS, "left  \u253c");
+    expect_says(wall, panel_ruler, 2, COLS, "\u25b2");
+    assert_int_equal(wall->sheet.cells[COLS + 17 + 20 - 10].code, 0x25b2);
+    advice.move = ADVICE_LEFT;
+    put_advice(wall, advice);
+    written(wall, panel_ruler, 2, COLS);
+    assert_int_equal(wall->sheet.cells[COLS + 17 + 20 + 10].code, 0x25b2);
+    advice.move = ADVICE_HOLD;
+    put_advice(wall, advice);
+    written(wall, panel_ruler, 2, COLS);
+    assert_int_equal(wall->sheet.cells[COLS + 17 + 20].code, 0x25b2);
+}
+
+/* --- the trend ------------------------------------------------------------------------------ */
+
+static void what_is_missing_is_said_to_be(void **state)
+{
+    struct wall *wall = *state;
+
+    put_levels(wall, 0.0, 10.0, 0.0);
+    expect_says(wall, panel_trend, 8, COLS, "best");
+    assert_null(strstr(wall->text, "no level"));
+    put_levels(wall, 30.0, 10.0, 0.0);
+    expect_says(wall, panel_trend, 8, COLS, "no level");
+}
+
+static void a_step_is_marked_where_it_began(void **state)
+{
+    struct wall *wall = *state;
+    struct record step = {
+        .t = 10.0, .kind = RECORD_STEP, .step = {.event = STEP_ENTER, .number = 7, .count = 9}};
+
+    put_levels(wall, 0.0, 10.0, 0.0);
+    apply(wall, step);
+    put_levels(wall, 10.0, 10.0, 0.0);
+    expect_says(wall, panel_trend, 8, COLS, "\u250a7");
+    /* a replay that goes back has not been there yet */
+    step.step.event = STEP_LEAVE;
+    step.t = 9.0;
+    apply(wall, step);
+    written(wall, panel_trend, 8, COLS);
+    assert_null(strstr(wall->text, "\u250a7"));
+}
+
+static void noise_is_a_band_where_a_row_is_less(void **state)
+{
+    struct wall *wall = *state;
+
+    for (int i = 0; i < 100; i++) {
+        apply(wall, (struct record){.t = 0.2 * i,
+                                    .kind = RECORD_LEVEL,
+                                    .level = {.value = 10.0 + 0.5 * ((i * 7) % 5 - 2)}});
+    }
+    assert_true(level_filter_noise(&wall->state.level.filter) > 0.4);
+    expect_says(wall, panel_trend, 20, COLS, "\u00b7");
+    written(wall, panel_trend, 2, COLS); /* here it is less than a row */
+    assert_null(strstr(wall->text, "\u00b7"));
+}
+
 /* --- the rest ------------------------------------------------------------------------------- */
 
 static void a_source_that_is_down_stands_first(void **state)
@@ -403,6 +518,9 @@ static void all_panels_together_survive_every_size(void **state)
             assert_int_equal(
                 sheet_init(&wall->sheet, sizes[i][0], sizes[i][1], (enum glyphs)glyphs), 0);
             wall->keyboard.help = false;
+            wall->keyboard.far = false;
+            panels_compose(&wall->sheet, view_of(wall));
+            wall->keyboard.far = true;
             panels_compose(&wall->sheet, view_of(wall));
             wall->keyboard.help = true;
             panels_compose(&wall->sheet, view_of(wall));
@@ -421,10 +539,15 @@ int main(void)
         WALL_TEST(a_wrong_satellite_is_named),
         WALL_TEST(a_sensor_that_contradicts_the_receiver_is_called_off),
         WALL_TEST(the_way_and_the_bolt_stand_beside_the_large_number),
+        WALL_TEST(a_caution_is_read_to_its_end_at_every_size),
         WALL_TEST(every_move_has_words_at_every_size),
         WALL_TEST(an_axis_says_how_far_and_which_way),
         WALL_TEST(a_scale_that_differs_stands_beside_the_truth),
         WALL_TEST(nudges_alone_are_summed),
+        WALL_TEST(the_ruler_counts_turns_of_the_bolt_that_is_turned),
+        WALL_TEST(what_is_missing_is_said_to_be),
+        WALL_TEST(a_step_is_marked_where_it_began),
+        WALL_TEST(noise_is_a_band_where_a_row_is_less),
         WALL_TEST(a_source_that_is_down_stands_first),
         WALL_TEST(the_head_says_what_is_recorded),
         WALL_TEST(the_trend_survives_every_size_and_level),

@@ -120,27 +120,57 @@ static void sizes_out_of_range_are_brought_into_it(void **unused)
     assert_int_equal(sheet.cols, SHEET_MOST_COLS);
 }
 
+static const struct letters_size strokes = {0, 0}, once = {1, 1};
+
 static void large_letters_come_in_three_kinds(void **unused)
 {
     struct pane pane = make_pane(3, 20, GLYPHS_FULL);
 
     (void)unused;
-    assert_int_equal(letters_put(&pane, 0, INK_PLAIN, "1.4"), 11);
+    assert_int_equal(letters_put(&pane, once, 0, INK_PLAIN, "1.4"), 11);
     assert_string_equal(row_text(0), " \u2580\u2588    \u2588  \u2588");
     assert_string_equal(row_text(1), "  \u2588    \u2588\u2584\u2584\u2588");
     assert_string_equal(row_text(2), " \u2584\u2588\u2584 \u2584    \u2588");
     pane = make_pane(3, 20, GLYPHS_ASCII);
-    letters_put(&pane, 0, INK_PLAIN, "1.4");
+    letters_put(&pane, strokes, 0, INK_PLAIN, "1.4");
     assert_string_equal(row_text(1), "  | |_|");
     pane = make_pane(6, 20, GLYPHS_ASCII);
-    letters_put(&pane, 0, INK_PLAIN, "1.4");
+    letters_put(&pane, once, 0, INK_PLAIN, "1.4");
     assert_string_equal(row_text(5), " ### #    #");
-    pane = make_pane(6, 40, GLYPHS_BLOCKS);
-    assert_int_equal(letters_columns(&pane, "1.4"), 22); /* twice the size */
-    assert_int_equal(letters_rows(&pane), 6);
     pane = make_pane(3, 4, GLYPHS_FULL);
-    letters_put(&pane, 0, INK_PLAIN, "88888888"); /* cut at the edge */
+    letters_put(&pane, once, 0, INK_PLAIN, "88888888"); /* cut at the edge */
     assert_string_equal(row_text(0), "\u2588\u2580\u2580\u2588");
+}
+
+static void letters_are_as_large_as_the_pane_allows(void **unused)
+{
+    static const struct {
+        int rows, cols;
+        enum glyphs glyphs;
+        enum advice_move move;
+        int across, down, taken;
+    } rows[] = {
+        /* 1.4 is 11 dots wide and 6 high; half blocks hold two dots one above the other */
+        {3, 20, GLYPHS_FULL, ADVICE_HOLD, 1, 1, 3},
+        {6, 40, GLYPHS_BLOCKS, ADVICE_HOLD, 2, 2, 6},
+        {6, 21, GLYPHS_FULL, ADVICE_HOLD, 1, 2, 6},  /* taller rather than smaller */
+        {12, 21, GLYPHS_FULL, ADVICE_HOLD, 1, 2, 6}, /* but no more than twice as tall */
+        {12, 44, GLYPHS_FULL, ADVICE_HOLD, 4, 4, 12},
+        {12, 48, GLYPHS_FULL, ADVICE_RIGHT, 2, 4, 12}, /* the sign is 11 dots wide, a gap of 2 */
+        {6, 40, GLYPHS_ASCII, ADVICE_HOLD, 2, 1, 6},
+        {5, 40, GLYPHS_ASCII, ADVICE_HOLD, 0, 0, 3},
+        {6, 10, GLYPHS_ASCII, ADVICE_HOLD, 0, 0, 3},
+        {3, 10, GLYPHS_FULL, ADVICE_HOLD, 1, 1, 3},
+    };
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct pane pane = make_pane(rows[i].rows, rows[i].cols, rows[i].glyphs);
+        struct letters_size size = letters_fit(&pane, rows[i].move, "1.4");
+        assert_int_equal(size.across, rows[i].across);
+        assert_int_equal(size.down, rows[i].down);
+        assert_int_equal(letters_rows(&pane, size), rows[i].taken);
+    }
 }
 
 static void a_way_has_its_own_sign(void **unused)
@@ -151,7 +181,8 @@ static void a_way_has_its_own_sign(void **unused)
     for (int glyphs = GLYPHS_ASCII; glyphs <= GLYPHS_BLOCKS; glyphs++) {
         for (int move = 0; move < ADVICE_MOVE_COUNT; move++) {
             struct pane pane = make_pane(3, 14, (enum glyphs)glyphs);
-            int after = letters_put_way(&pane, 0, INK_PLAIN, (enum advice_move)move);
+            struct letters_size size = glyphs == GLYPHS_ASCII ? strokes : once;
+            int after = letters_put_way(&pane, size, 0, INK_PLAIN, (enum advice_move)move);
             assert_int_equal(after > 0, move <= ADVICE_ANTICLOCKWISE);
             first[move][0] = '\0';
             for (int row = 0; row < 3; row++) {
@@ -180,6 +211,7 @@ int main(void)
         cmocka_unit_test(text_can_end_at_the_right_edge),
         cmocka_unit_test(sizes_out_of_range_are_brought_into_it),
         cmocka_unit_test(large_letters_come_in_three_kinds),
+        cmocka_unit_test(letters_are_as_large_as_the_pane_allows),
         cmocka_unit_test(a_way_has_its_own_sign),
     };
 
