@@ -23,9 +23,9 @@ struct figure_eight {
  * Where it stands, earth-fixed, in km.
  *
  *   returns  NaN when node or perigee would count and are not known, and for input out of range
- *   Model: Kepler's ellipse of 42 164.17 km, its node and perigee fixed. Pulled by moon, sun and
- * the earth's equator a real one leaves it by hundredths of a degree within days of its elements:
- *   for more, sgp4.h.
+ *   Model: Kepler's ellipse of 42 164.17 km, its node and perigee fixed. Moon, sun and the earth's
+ *   equator pull a real one off it by hundredths of a degree within days of its elements: for more,
+ *   sgp4.h.
  *   Source: any textbook of orbits, such as Soop, Handbook of Geostationary Orbits, chapter 2.
  */
 void figure_eight_at(const struct figure_eight *figure, double unix_s, double ret_km[3]);

@@ -45,7 +45,7 @@ double sun_noise_k(double gain_dbi, double gt_db);
  *   Model: an even disc seen by a Gaussian main lobe that takes in all the antenna's power. With
  *   the sun in the centre of a round beam the share of the disc is 1 - 2^-(disc / beam)^2, the same
  *   as in ITU-R S.1525 (from memory). Real antennas leave a tenth to a third of the power in side
- *   lobes: the rise is then up to 1 dB smaller, and a little is left further out.
+ *   lobes: the rise is then up to 2 dB smaller, and a little is left further out.
  */
 double sun_noise_rise_db(const struct sun_ear *ear, double right_deg, double up_deg,
                          double radius_deg);
