@@ -3,8 +3,10 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/text.h"
+#include "view/palette.h"
 
 /* A nudge with a key: an eighth of a bolt's turn, or this where turns are not known. */
 static const double fine_deg[AXIS_COUNT] = {0.1, 0.1, 0.5};
@@ -21,18 +23,18 @@ const struct keyboard_help keyboard_help[] = {
     {"r", "repeat this step", KEYS_LIVE},
     {"arrows, h j k l", "moved: 1/8 turn of that bolt, or 0.1\u00b0", KEYS_LIVE},
     {"Shift, H J K L", "moved: a whole turn, or 1\u00b0", KEYS_LIVE},
-    {", .", "moved anticlockwise, clockwise: 1/8 turn, or 0.5\u00b0", KEYS_LIVE},
-    {"< >", "the same: a whole turn, or 5\u00b0", KEYS_LIVE},
+    {", .  < >", "moved the feed: 1/8 turn, or 0.5\u00b0; a turn, or 5\u00b0", KEYS_LIVE},
     {"0 to 9", "type what this step's scale reads", KEYS_LIVE},
-    {"a e w", "type azimuth, elevation, skew", KEYS_LIVE},
-    {"v", "type a level", KEYS_LIVE},
+    {"a e w v", "type azimuth, elevation, skew, a level", KEYS_LIVE},
     {"n", "type a note", KEYS_LIVE},
     {"m", "set a mark", KEYS_LIVE},
     {"space", "pause, play", KEYS_REPLAY},
     {"[ ]", "10 s back, forward; so do left and right", KEYS_REPLAY},
     {"+ -", "twice, half as fast", KEYS_REPLAY},
-    {":", "type words", KEYS_ALWAYS},
+    {":", "words: every action by its name; Tab completes", KEYS_ALWAYS},
     {"f", "large, to read from afar; f again: all of it", KEYS_ALWAYS},
+    {"c", "colours: the terminal's own, dark, sunlight, mono", KEYS_ALWAYS},
+    {"t o", "hear the level; hear what the coach says", KEYS_ALWAYS},
     {"z Z", "trend: less, more time", KEYS_ALWAYS},
     {"? F1", "this help; any key closes it", KEYS_ALWAYS},
     {"Ctrl-L", "draw all anew", KEYS_ALWAYS},
@@ -59,19 +61,142 @@ static int say(char words[FACE_WORDS_SIZE], const char *text)
 static void start_line(struct keyboard *keyboard, const char *text)
 {
     keyboard->mode = KEYBOARD_LINE;
+    keyboard->chosen = -1;
     editor_start(&keyboard->editor, text);
+}
+
+static void zoom(struct keyboard *keyboard, int by)
+{
+    int zoom = keyboard->zoom + by;
+
+    keyboard->zoom = zoom < 0 ? 0 : zoom >= KEYBOARD_WINDOWS ? KEYBOARD_WINDOWS - 1 : zoom;
+}
+
+static void set_look(struct keyboard *keyboard, enum looks look)
+{
+    keyboard->look = look;
+    snprintf(keyboard->hint, sizeof keyboard->hint, "look: %s", looks_name(look));
 }
 
 /* --- typing words --------------------------------------------------------------------------- */
 
-static int press_in_line(struct keyboard *keyboard, uint32_t stroke, char words[FACE_WORDS_SIZE])
+/* The word that is meant by what was typed: the chosen one, or the only one; NULL = as typed. */
+static const struct palette_word *meant(const struct keyboard *keyboard,
+                                        const struct palette_word *const *list, size_t count)
+{
+    if (keyboard->chosen >= 0 && keyboard->chosen < (int)count) {
+        return list[keyboard->chosen];
+    }
+    for (size_t i = 0; i < count; i++) {
+        if (strcasecmp(list[i]->word, keyboard->editor.text) == 0) {
+            return list[i];
+        }
+    }
+    return count == 1 && keyboard->editor.text[0] ? list[0] : NULL;
+}
+
+/* Take a word into the line as far as what was typed is not past it. */
+static void complete(struct keyboard *keyboard, const struct palette_word *word)
+{
+    if (strlen(keyboard->editor.text) < strlen(word->word)) {
+        editor_start(&keyboard->editor, word->word);
+    }
+    keyboard->chosen = -1;
+}
+
+static void act(struct keyboard *keyboard, const struct palette_word *word)
+{
+    switch (word->act) {
+    case PALETTE_FAR:
+        keyboard->far = !keyboard->far;
+        break;
+    case PALETTE_LOOK:
+        set_look(keyboard, (enum looks)word->detail);
+        break;
+    case PALETTE_ZOOM:
+        zoom(keyboard, word->detail);
+        break;
+    case PALETTE_REDRAW:
+        keyboard->redraw = true;
+        break;
+    case PALETTE_TONE:
+        keyboard->hear_level = !keyboard->hear_level;
+        break;
+    case PALETTE_ALOUD:
+        keyboard->hear_coach = !keyboard->hear_coach;
+        break;
+    case PALETTE_SAYS:
+        break;
+    }
+}
+
+static int enter_line(struct keyboard *keyboard, bool replaying, char words[FACE_WORDS_SIZE])
+{
+    const struct palette_word *list[PALETTE_MOST], *word;
+    size_t count = palette_match(keyboard->editor.text, replaying, list);
+
+    word = meant(keyboard, list, count);
+    if (!word && count > 1 && keyboard->editor.text[0]) {
+        hint(keyboard, "Several words begin like that: type more, or choose with the arrows.");
+        return 0;
+    }
+    if (word) {
+        size_t size = strlen(word->word);
+        complete(keyboard, word);
+        if (word->word[size - 1] == ' ' && strlen(keyboard->editor.text) == size) {
+            return 0; /* what follows is still to be typed */
+        }
+    }
+    keyboard->mode = KEYBOARD_KEYS;
+    if (word && word->act != PALETTE_SAYS) {
+        act(keyboard, word);
+        return 0;
+    }
+    return say(words, keyboard->editor.text);
+}
+
+static void complete_line(struct keyboard *keyboard, bool replaying)
+{
+    const struct palette_word *list[PALETTE_MOST];
+    size_t count = palette_match(keyboard->editor.text, replaying, list);
+
+    if (count > 0) {
+        complete(
+            keyboard,
+            list[keyboard->chosen >= 0 && keyboard->chosen < (int)count ? keyboard->chosen : 0]);
+    }
+}
+
+static void choose(struct keyboard *keyboard, bool replaying, int by)
+{
+    const struct palette_word *list[PALETTE_MOST];
+    int count = (int)palette_match(keyboard->editor.text, replaying, list);
+
+    if (count > 0) {
+        keyboard->chosen = keyboard->chosen < 0 ? (by > 0 ? 0 : count - 1)
+                                                : (keyboard->chosen + by + count) % count;
+    }
+}
+
+static int press_in_line(struct keyboard *keyboard, bool replaying, uint32_t stroke,
+                         char words[FACE_WORDS_SIZE])
 {
     struct editor *editor = &keyboard->editor;
 
     switch (stroke) {
     case STROKE_ENTER:
-        keyboard->mode = KEYBOARD_KEYS;
-        return say(words, editor->text);
+        return enter_line(keyboard, replaying, words);
+    case STROKE_TAB:
+        complete_line(keyboard, replaying);
+        return 0;
+    case STROKE_UP:
+    case 'P' & 0x1f:
+        choose(keyboard, replaying, -1);
+        return 0;
+    case STROKE_DOWN:
+    case 'N' & 0x1f:
+        choose(keyboard, replaying, 1);
+        return 0;
     case STROKE_ESCAPE:
         keyboard->mode = KEYBOARD_KEYS;
         return 0;
@@ -79,6 +204,7 @@ static int press_in_line(struct keyboard *keyboard, uint32_t stroke, char words[
         if (editor->text[0] == '\0') {
             keyboard->mode = KEYBOARD_KEYS;
         }
+        keyboard->chosen = -1;
         editor_delete_before(editor);
         return 0;
     case STROKE_DELETE:
@@ -109,6 +235,7 @@ static int press_in_line(struct keyboard *keyboard, uint32_t stroke, char words[
         editor_delete_to_end(editor);
         return 0;
     default:
+        keyboard->chosen = -1;
         editor_insert(editor, stroke);
         return 0;
     }
@@ -254,13 +381,6 @@ static int press_replay(struct keyboard *keyboard, const struct face_scene *scen
     }
 }
 
-static void zoom(struct keyboard *keyboard, int by)
-{
-    int zoom = keyboard->zoom + by;
-
-    keyboard->zoom = zoom < 0 ? 0 : zoom >= KEYBOARD_WINDOWS ? KEYBOARD_WINDOWS - 1 : zoom;
-}
-
 static int press_key(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                      char words[FACE_WORDS_SIZE])
 {
@@ -274,6 +394,15 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
         return 0;
     case 'q':
         keyboard->mode = KEYBOARD_CONFIRM_QUIT;
+        return 0;
+    case 'c':
+        set_look(keyboard, (enum looks)((keyboard->look + 1) % LOOK_COUNT));
+        return 0;
+    case 't':
+        keyboard->hear_level = !keyboard->hear_level;
+        return 0;
+    case 'o':
+        keyboard->hear_coach = !keyboard->hear_coach;
         return 0;
     case 'f':
         keyboard->far = !keyboard->far;
@@ -305,7 +434,7 @@ int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, ui
     }
     switch (mode) {
     case KEYBOARD_LINE:
-        return press_in_line(keyboard, stroke, words);
+        return press_in_line(keyboard, scene->replaying, stroke, words);
     case KEYBOARD_CONFIRM_QUIT:
     case KEYBOARD_CONFIRM_SKIP:
         /* any other key is a no, and does nothing else */

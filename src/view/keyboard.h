@@ -10,6 +10,7 @@
 
 #include "view/editor.h"
 #include "view/face.h"
+#include "view/looks.h"
 
 /* A key that is no character; characters are their code points. */
 enum stroke {
@@ -29,6 +30,7 @@ enum stroke {
     STROKE_HOME,
     STROKE_END,
     STROKE_HELP,
+    STROKE_TAB,
 };
 
 enum keyboard_mode {
@@ -43,8 +45,12 @@ enum { KEYBOARD_HINT_SIZE = 128 };
 struct keyboard {
     enum keyboard_mode mode;
     struct editor editor;
+    int chosen;                    /* of the words that match what is typed; -1 = none */
     bool help;                     /* the help is shown */
     bool far;                      /* the layout for reading from afar */
+    enum looks look;               /* the colours */
+    bool hear_level, hear_coach;   /* the level, and the coach's sentence, are to be heard */
+    bool redraw;                   /* all is to be drawn anew; whoever does it clears this */
     int zoom;                      /* of the trend: index into keyboard_windows_s */
     char hint[KEYBOARD_HINT_SIZE]; /* a sentence about the last key; "" = none */
 };

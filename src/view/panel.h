@@ -36,6 +36,9 @@ panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach,
 /* Not in a layout: it covers the screen when asked for. */
 panel_compose panel_help;
 
+/* Not in a layout: it covers the rows above the last while words are typed. */
+panel_compose panel_palette;
+
 /* The whole screen for its size. */
 void panels_compose(struct sheet *sheet, const struct panel_view *view);
 

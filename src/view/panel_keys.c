@@ -80,6 +80,9 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
 
     switch (keyboard->mode) {
     case KEYBOARD_LINE:
+        if (keyboard->hint[0]) {
+            break;
+        }
         put_entry(pane, &keyboard->editor);
         return;
     case KEYBOARD_CONFIRM_QUIT:

@@ -53,4 +53,7 @@ void panels_compose(struct sheet *sheet, const struct panel_view *view)
             panels[i](&pane, view);
         }
     }
+    if (view->keyboard->mode == KEYBOARD_LINE) {
+        panel_palette(&whole, view);
+    }
 }

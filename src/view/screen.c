@@ -19,6 +19,7 @@ struct screen {
     struct terminal *terminal; /* owned */
     struct keyboard keyboard;
     struct history history;
+    enum looks look; /* as the terminal has it */
     char message[RECORD_TEXT_SIZE];
     double message_t; /* when it came; NaN = not shown yet */
     bool changed;     /* something is to be shown */
@@ -56,6 +57,7 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
         return r;
     }
     keyboard_init(&screen->keyboard);
+    looks_parse(getenv("PEAKWARD_LOOK") ? getenv("PEAKWARD_LOOK") : "", &screen->keyboard.look);
     screen->message_t = NAN;
     screen->shown_t = -INFINITY;
     screen->changed = screen->at_once = true;
@@ -152,6 +154,14 @@ static void screen_show(void *self, const struct face_scene *scene)
     }
     if (!screen->at_once && (!screen->changed || t - screen->shown_t < frame_s * screen->pace)) {
         return;
+    }
+    if (screen->look != screen->keyboard.look) {
+        screen->look = screen->keyboard.look;
+        terminal_set_look(screen->terminal, screen->look);
+    }
+    if (screen->keyboard.redraw) {
+        screen->keyboard.redraw = false;
+        terminal_redraw(screen->terminal);
     }
     sheet = terminal_sheet(screen->terminal);
     if (!sheet || !make_room(screen, sheet)) {

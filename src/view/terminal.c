@@ -23,6 +23,7 @@ struct terminal {
     struct sheet shown; /* what curses has */
     attr_t attributes[INK_COUNT];
     short pairs[INK_COUNT];
+    int colours; /* that may be used */
     enum glyphs glyphs;
     struct sigaction stop_before, continue_before;
     bool redraw;
@@ -98,36 +99,33 @@ static void suspend(struct terminal *terminal)
 
 /* --- looks ---------------------------------------------------------------------------------- */
 
-/* Colours say again what the text says. Index of 256 where there are so many, else of 8. */
-static const struct {
-    attr_t attributes;
-    short of_256, of_8; /* -1 = the terminal's own */
-} inks[INK_COUNT] = {
-    [INK_PLAIN] = {A_NORMAL, -1, -1},
-    [INK_FAINT] = {A_NORMAL, -1, -1},
-    [INK_STRONG] = {A_BOLD, -1, -1},
-    [INK_GOOD] = {A_BOLD, 34, COLOR_GREEN},
-    [INK_WARN] = {A_BOLD, 166, COLOR_MAGENTA},
-    [INK_BAD] = {A_BOLD | A_REVERSE, 160, COLOR_RED},
-    [INK_TRACE] = {A_BOLD, -1, -1},
-    [INK_BEST] = {A_NORMAL, 34, COLOR_GREEN},
-    [INK_BAR] = {A_REVERSE, -1, -1},
-    [INK_KEY] = {A_BOLD, 32, COLOR_CYAN},
-};
-
-static void prepare_inks(struct terminal *terminal)
+/* How many colours may be used. */
+static int count_colours(void)
 {
     const char *no_color = getenv("NO_COLOR");
-    bool colours = has_colors() && !(no_color && no_color[0]) && start_color() == OK &&
-                   use_default_colors() == OK;
 
-    for (int i = 0; i < INK_COUNT; i++) {
-        short colour = COLORS >= 256 ? inks[i].of_256 : inks[i].of_8;
-        terminal->attributes[i] = inks[i].attributes;
-        if (colours && colour >= 0 && i < COLOR_PAIRS && init_pair((short)i, colour, -1) == OK) {
-            terminal->pairs[i] = (short)i;
-        }
+    if ((no_color && no_color[0]) || !has_colors() || start_color() != OK ||
+        use_default_colors() != OK || COLOR_PAIRS <= INK_COUNT) {
+        return 0;
     }
+    return COLORS;
+}
+
+void terminal_set_look(struct terminal *terminal, enum looks look)
+{
+    for (int i = 0; i < INK_COUNT; i++) {
+        struct looks_style style = looks_style(look, (enum ink)i, terminal->colours);
+        bool coloured = style.text >= 0 || style.paper >= 0;
+        short pair = (short)(coloured ? i + 1 : 0);
+        terminal->attributes[i] = (style.bold ? A_BOLD : A_NORMAL) |
+                                  (style.underlined ? A_UNDERLINE : A_NORMAL) |
+                                  (style.reversed ? A_REVERSE : A_NORMAL);
+        if (coloured && init_pair(pair, (short)style.text, (short)style.paper) != OK) {
+            pair = 0;
+        }
+        terminal->pairs[i] = pair;
+    }
+    terminal->redraw = true;
 }
 
 /* --- open and close ------------------------------------------------------------------------- */
@@ -203,7 +201,8 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
     }
     terminal->glyphs = glyphs_choose(nl_langinfo(CODESET), getenv("TERM"));
     prepare_terminal();
-    prepare_inks(terminal);
+    terminal->colours = count_colours();
+    terminal_set_look(terminal, LOOK_OWN);
     rescue_arm(STDOUT_FILENO, &found);
     stop_wanted = continued = 0;
     handle(SIGTSTP, on_stop);
@@ -269,6 +268,8 @@ static uint32_t translate_character(wint_t character)
         return STROKE_ENTER;
     case 0x1b:
         return STROKE_ESCAPE;
+    case '\t':
+        return STROKE_TAB;
     case 0x7f:
     case '\b':
         return STROKE_BACKSPACE;

@@ -8,6 +8,7 @@
 #define VIEW_TERMINAL_H
 
 #include "session/record.h"
+#include "view/looks.h"
 #include "view/sheet.h"
 
 struct terminal; /* opaque */
@@ -38,6 +39,9 @@ int terminal_key(struct terminal *terminal, uint32_t *ret_stroke);
  * out.
  */
 struct sheet *terminal_sheet(struct terminal *terminal);
+
+/* How inks look from the next sheet on. */
+void terminal_set_look(struct terminal *terminal, enum looks look);
 
 /* Bring the sheet onto the terminal: what has changed since the last time. */
 void terminal_show(struct terminal *terminal);

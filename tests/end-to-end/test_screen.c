@@ -183,6 +183,16 @@ static void every_key_says_its_words(void **state)
         {"w-11\r", "said: skew -11"},
         {"v12.5\r", "said: level 12.5"},
         {":dnoe\r", "'dnoe' is not understood"},
+        {":bac\r", "said: back"}, /* the only word that begins so */
+        {":no\tloose nut\r", "said: note loose nut"},
+        {":lock\x0e\x0e\r", "said: lock no"}, /* the second of the list */
+        {":s\r", "Several words begin like that"},
+        {"\x1b", "q quit"},
+        {":look su\r", "look: sunlight"},
+        {":look own\r", "look: own"},
+        {"c", "look: dark"},
+        {":az\r", "azimuth read off the scale"}, /* the number is still to come */
+        {"163.4\r", "said: az 163.4"},
         {":notte\x7f\x7f\x7fte x\r", "said: note x"},
         {"x", "That key means nothing here"},
         {" ", "That key steers a replay"},
@@ -348,6 +358,81 @@ static void colour_only_repeats_what_words_say(void **state)
 
 /* --- size ----------------------------------------------------------------------------------- */
 
+static void the_words_that_can_be_typed_stand_above_the_line(void **state)
+{
+    struct tty *tty = *state;
+
+    start_stage(tty, plain_stage, 24, 80);
+    tty_send(tty, ":");
+    tty_expect(tty, "  done");
+    tty_settle(tty, 50);
+    compare(tty, "palette");
+    tty_key(tty, VTERM_KEY_UP, VTERM_MOD_NONE); /* from below: the last word */
+    tty_expect(tty, "> quit");
+    tty_send(tty, "\x1b");
+    tty_expect_gone(tty, "> quit");
+    tty_send(tty, ":lo");
+    tty_expect(tty, "look sunlight");
+    tty_expect_gone(tty, "  level VALUE");
+    tty_resize(tty, 12, 40);
+    tty_expect(tty, ": lo");
+    tty_settle(tty, 50);
+    compare(tty, "palette-least");
+    tty_send(tty, "\x1b");
+    tty_expect(tty, "q quit");
+    quit(tty);
+}
+
+/* Paper and ink of a cell, as the terminal was told. */
+static void each_look_has_its_own_paper_and_the_same_words(void **state)
+{
+    static const char *const argv[] = {STAGE, "wrong", NULL};
+    static const struct {
+        const char *term;
+        int presses; /* of c */
+        bool own_paper, bold;
+        int paper, ink; /* of the 256; -1 = not looked at */
+    } rows[] = {
+        {"xterm-256color", 0, true, false, -1, -1},
+        {"xterm-256color", 1, false, false, 16, 252},
+        {"xterm-256color", 2, false, true, 231, 16},
+        {"xterm-256color", 3, true, false, -1, -1},
+
+        {"xterm", 2, false, true, 7, 0},
+        {"linux", 1, false, false, 0, 7},
+        {"vt100", 2, true, true, -1, -1},
+    };
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        VTermScreenCell cell;
+        tty_start(tty,
+                  &(struct tty_setup){.argv = argv, .rows = 24, .cols = 80, .term = rows[i].term});
+        tty_expect(tty, "q quit");
+        for (int k = 0; k < rows[i].presses; k++) {
+            tty_send(tty, "c");
+        }
+        if (rows[i].presses > 0) {
+            static const char *const names[] = {"", "look: dark", "look: sunlight", "look: mono"};
+            tty_expect(tty, names[rows[i].presses]);
+        }
+        tty_settle(tty, 50);
+        cell = tty_cell_of(tty, "lobe fit");
+        assert_int_equal(VTERM_COLOR_IS_DEFAULT_BG(&cell.bg) != 0, rows[i].own_paper);
+        assert_int_equal(cell.attrs.bold, rows[i].bold);
+        if (rows[i].paper >= 0) {
+            assert_int_equal(cell.bg.indexed.idx, rows[i].paper);
+            assert_int_equal(cell.fg.indexed.idx, rows[i].ink);
+        }
+        /* sunlight without colours is the sheet reversed */
+        assert_int_equal(cell.attrs.reverse, strcmp(rows[i].term, "vt100") == 0);
+        tty_send(tty, "x");
+        tty_expect(tty, "WRONG SATELLITE");
+        quit(tty);
+        tty_finish(tty);
+    }
+}
+
 static void a_window_too_small_says_so_in_a_sentence(void **state)
 {
     static const struct {
@@ -450,6 +535,8 @@ int main(void)
         SCREEN_TEST(nothing_that_matters_happens_at_one_press),
         SCREEN_TEST(a_line_is_edited_and_given_up),
         SCREEN_TEST(colour_only_repeats_what_words_say),
+        SCREEN_TEST(the_words_that_can_be_typed_stand_above_the_line),
+        SCREEN_TEST(each_look_has_its_own_paper_and_the_same_words),
         SCREEN_TEST(a_window_too_small_says_so_in_a_sentence),
         SCREEN_TEST(a_storm_of_sizes_ends_in_the_right_picture),
         SCREEN_TEST(control_l_draws_all_anew),
