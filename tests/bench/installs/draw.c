@@ -97,9 +97,14 @@ void draw_mount(struct draw *draw)
 {
     struct scenario *scenario = &draw->install->scenario;
     static const double start_by[WORLD_AXES] = {40.0, 8.0, 20.0};
+    /* most mounts hold when they are fastened; one in four gives */
+    bool gives = draw_chance(draw, 0.25);
 
     scenario->mount.lean_deg = fabs(draw_about(draw, 0.0, 0.4));
     scenario->mount.lean_toward_deg = draw_between(draw, 0.0, 360.0);
+    if (gives) {
+        draw_add_to_kit(draw, "gives");
+    }
     for (int i = 0; i < WORLD_AXES; i++) {
         struct scenario_axis *axis = &scenario->mount.axes[i];
         axis->start_deg = draw->target_deg[i] + draw_between(draw, -start_by[i], start_by[i]);
@@ -108,7 +113,7 @@ void draw_mount(struct draw *draw)
         }
         axis->turn_deg = draw_between(draw, 0.4, 0.9) * draw->beam_deg[i];
         axis->backlash_deg = draw_between(draw, 0.02, 0.15) * draw->beam_deg[i];
-        axis->tighten_deg = draw_about(draw, 0.0, 0.05) * draw->beam_deg[i];
+        axis->tighten_deg = draw_about(draw, 0.0, gives ? 0.08 : 0.025) * draw->beam_deg[i];
         axis->press_deg = draw_between(draw, 0.0, 0.05) * draw->beam_deg[i];
         tell_axis(draw, i, "turn", "3", axis->turn_deg * draw_about(draw, 1.0, 0.04));
         tell_axis(draw, i, "backlash", "2", axis->backlash_deg * draw_between(draw, 0.6, 1.6));

@@ -231,9 +231,11 @@ static int dump(const char *path, const struct report_row *rows, size_t n)
     }
     fprintf(file, "family\tseed\thand\tkit");
     for (int i = 0; i < 2; i++) {
-        const char *who = i == 0 ? "" : "alone ";
-        fprintf(file, "\t%sfinished\t%ssure\t%son\t%sloss dB\t%sskew deg\t%stime s", who, who, who,
-                who, who, who);
+        static const char *const columns[] = {"finished",     "sure",      "on",       "loss dB",
+                                              "right widths", "up widths", "skew deg", "time s"};
+        for (size_t j = 0; j < sizeof columns / sizeof *columns; j++) {
+            fprintf(file, "\t%s%s", i == 0 ? "" : "alone ", columns[j]);
+        }
     }
     fputc('\n', file);
     for (size_t i = 0; i < n; i++) {

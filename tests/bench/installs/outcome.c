@@ -44,6 +44,7 @@ void outcome_look(const struct world *world, struct outcome *ret)
     struct world_truth truth = world_truth(world);
     double nearest = main_lobe;
 
+    world_off_beams(world, scenario->target, ret->off_beams);
     ret->loss_db = truth.pointing_loss_db;
     ret->meter_top_db = loss_at_meter_top(world);
     ret->skew_deg = fabs(truth.error_deg[WORLD_SKEW]);

@@ -18,6 +18,7 @@ struct outcome {
     enum outcome_where where;
     char satellite[SCENARIO_NAME_SIZE]; /* a neighbour's name */
     double loss_db;                     /* of pointing alone, at the end */
+    double off_beams[2];                /* the target off the boresight, right and up, in widths */
     double skew_deg;                    /* >= 0; 0 for circular polarisation */
     double pointing_s;                  /* from the first angle set to the last bolt tight */
     double total_s;                     /* with the cautions before and the record after */

@@ -311,9 +311,10 @@ static void print_outcome(FILE *file, const struct outcome *outcome)
     const char *where =
         outcome->where == ON_NEIGHBOUR ? outcome->satellite : where_names[outcome->where];
 
-    fprintf(file, "\t%s\t%s\t%s\t%.3f\t%.2f\t%.0f", outcome->finished ? "finished" : "unfinished",
-            outcome->sure ? "sure" : "not sure", where, outcome->loss_db, outcome->skew_deg,
-            outcome->pointing_s);
+    fprintf(file, "\t%s\t%s\t%s\t%.3f\t%.3f\t%.3f\t%.2f\t%.0f",
+            outcome->finished ? "finished" : "unfinished", outcome->sure ? "sure" : "not sure",
+            where, outcome->loss_db, outcome->off_beams[0], outcome->off_beams[1],
+            outcome->skew_deg, outcome->pointing_s);
 }
 
 void report_line(FILE *file, const struct report_row *row)
