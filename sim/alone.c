@@ -12,6 +12,7 @@ static const double rad = 0.017453292519943295769;
 static const double rise_db = 3.0, fall_db = 0.5, digits_db = 0.15, lost_db = 0.3;
 static const double settle_s = 0.8;
 static const double read_scale_s = 0.6, bolt_s = 2.0, look_s = 2.0, lock_spare_s = 2.0;
+static const double thinking_s[2] = {1.5, 1.5}; /* at least, and up to so much more */
 static const double turn_time_s = 2.0, slowest_deg_s = 0.05, fastest_deg_s = 6.0;
 enum { PEAK_ROUNDS = 2, SET_TRIES = 4, RETURNS = 4, LINES = 8 };
 
@@ -119,6 +120,12 @@ static void react(struct alone *alone)
     pass(alone, alone->habit->reaction_s * (0.8 + 0.4 * random_uniform(&alone->random)));
 }
 
+/* What comes next? As long as a question takes the coached one. */
+static void think(struct alone *alone)
+{
+    pass(alone, thinking_s[0] + thinking_s[1] * random_uniform(&alone->random));
+}
+
 static void turn_by(struct alone *alone, enum world_axis axis, double deg)
 {
     double rate = fabs(deg) / turn_time_s * alone->habit->haste;
@@ -162,6 +169,7 @@ static void set(struct alone *alone, enum world_axis axis)
     if (isnan(alone->target_deg[axis])) {
         return;
     }
+    think(alone);
     for (int i = 0; i < SET_TRIES; i++) {
         double left = alone->target_deg[axis] - read_deg(alone, axis);
         left = axis == WORLD_SKEW ? globe_wrap_axial_deg(left) : globe_wrap_deg(left);
@@ -220,6 +228,7 @@ static void peak(struct alone *alone, enum world_axis axis)
 {
     double rate = peak_widths_s * alone->beam_deg[axis];
 
+    think(alone);
     alone->held = alone->level;
     turn_past(alone, axis, 1, rate, INFINITY);
     turn_past(alone, axis, -1, rate, INFINITY);
@@ -250,10 +259,19 @@ static double turned_deg(const struct alone *alone)
            built(alone, WORLD_AZIMUTH)->scale_sense;
 }
 
+/* Who knows a slow meter gives it time: half a width for each reading and its lag. */
+static double sweep_rate(const struct alone *alone)
+{
+    const struct scenario *scenario = world_scenario(alone->world);
+    double widths = 0.5 / (scenario->meter.period_s + scenario->meter.lag_s);
+
+    return fmin(sweep_widths_s, widths) * alone->beam_deg[WORLD_AZIMUTH];
+}
+
 /* Sweep to the end of the window; true: something is found and looks right. */
 static bool sweep(struct alone *alone, int way)
 {
-    double rate = sweep_widths_s * alone->beam_deg[WORLD_AZIMUTH];
+    double rate = sweep_rate(alone);
     double rise = units(alone, rise_db, 4.0), fall = units(alone, 1.0, 3.0);
     double lowest = INFINITY, highest = -INFINITY; /* since it has risen well over the lowest */
 
@@ -284,6 +302,7 @@ static bool search(struct alone *alone)
 {
     int way = 1;
 
+    think(alone);
     alone->set_scale_deg = world_scale_deg(alone->world, WORLD_AZIMUTH);
     if (sweep(alone, way)) {
         return true;
@@ -307,6 +326,7 @@ static bool search(struct alone *alone)
 
 static void tighten(struct alone *alone)
 {
+    think(alone);
     double before = mean_level(alone, look_s);
 
     for (int i = 0; i < WORLD_AXES; i++) {

@@ -1,0 +1,25 @@
+#!/bin/sh
+# An install of each family, and its log replayed: the very records again. replay.sh BENCH PEAKWARD
+set -u
+bench=$1
+peakward=$2
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+failed=0
+
+replays_as_it_was() { # FAMILY SEED
+    "$bench" --family "$1" --seed "$2" --count 1 --log "$work/$1-$2.jsonl" >/dev/null &&
+        "$peakward" replay "$work/$1-$2.jsonl" --json </dev/null >"$work/out" 2>/dev/null &&
+        [ "$(wc -l <"$work/out")" -gt 100 ] &&
+        tail -n +2 "$work/$1-$2.jsonl" | cmp -s - "$work/out"
+}
+
+for family in easy narrow panel arc; do
+    for seed in 1 2 3 4 5; do
+        replays_as_it_was "$family" "$seed" || {
+            failed=$((failed + 1))
+            echo "FAILED: $family $seed"
+        }
+    done
+done
+[ "$failed" -eq 0 ]
