@@ -34,7 +34,7 @@ void sky_init(struct sky *sky, const struct scenario *scenario)
         struct sky_source *source = &sky->sources[i];
         source->arrival =
             globe_receive(&scenario->site.place, satellite->lon_deg, scenario->site.air);
-        source->level_db = satellite->level_db - blocked_db(scenario, source->arrival.toward);
+        source->power = ratio(satellite->level_db - blocked_db(scenario, source->arrival.toward));
     }
 }
 
@@ -43,7 +43,8 @@ void sky_init(struct sky *sky, const struct scenario *scenario)
 static double linear_share(struct globe_vector wave, const struct globe_attitude *antenna,
                            double turn_deg, struct globe_vector probe)
 {
-    struct globe_vector turned = globe_turn(wave, antenna->ahead, turn_deg);
+    struct globe_vector turned =
+        turn_deg == 0.0 ? wave : globe_turn(wave, antenna->ahead, turn_deg);
     double up = globe_dot(turned, antenna->up), right = globe_dot(turned, antenna->right);
     double along = globe_dot(turned, probe);
     double all = up * up + right * right;
@@ -87,7 +88,7 @@ struct sky_power sky_receive(const struct sky *sky, const struct globe_attitude 
 
     for (size_t i = 0; i < sky->scenario->satellite_count; i++) {
         struct sky_share share = sky_share(sky, i, antenna);
-        double full = ratio(sky->sources[i].level_db) * share.pattern;
+        double full = sky->sources[i].power * share.pattern;
         double wanted = full * share.wanted;
         power.carriers += wanted;
         power.others += wanted * sky->scenario->satellites[i].overlap;

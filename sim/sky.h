@@ -9,7 +9,7 @@
 /* A satellite as this site sees it. */
 struct sky_source {
     struct globe_arrival arrival;
-    double level_db; /* at the peak, what is in the way taken off */
+    double power; /* at the peak, what is in the way taken off: a ratio to the noise */
 };
 
 struct sky {
