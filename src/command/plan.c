@@ -12,15 +12,18 @@
 #include "command/options.h"
 #include "command/plan_batch.h"
 #include "command/plan_row.h"
+#include "job/cut_file.h"
+#include "job/elements_file.h"
 #include "sky/utc.h"
 
-enum { OPTION_JSON = OPTION_OWN, OPTION_CSV, OPTION_BATCH, OPTION_DATE };
+enum { OPTION_JSON = OPTION_OWN, OPTION_CSV, OPTION_BATCH, OPTION_SVG, OPTION_DATE };
 
 static const struct option table[] = {
     OPTIONS_SHARED,
     {"json", no_argument, NULL, OPTION_JSON},
     {"csv", no_argument, NULL, OPTION_CSV},
     {"batch", required_argument, NULL, OPTION_BATCH},
+    {"svg", required_argument, NULL, OPTION_SVG},
     {"date", required_argument, NULL, OPTION_DATE},
     {NULL, 0, NULL, 0},
 };
@@ -29,6 +32,7 @@ struct plan_options {
     struct options shared;
     double unix_s;
     const char *batch; /* NULL = one site */
+    const char *svg;   /* NULL = no drawing */
     bool json, csv;
 };
 
@@ -38,9 +42,10 @@ static void help(void)
            "       peakward plan --job FILE\n"
            "       peakward plan --batch TABLE [--target LONGITUDE] [--pol V|H|circular]\n"
            "Say where the satellite stands, seen from the site.\n\n%s"
-           "  --date YYYY-MM-DD     for the magnetic declination (today)\n"
+           "  --date YYYY-MM-DD[THH:MM]  UTC, for declination and sun (now)\n"
            "  --json                one object at full precision\n"
            "  --csv                 one row with the columns of --batch\n"
+           "  --svg FILE            draw the sky with arc, skyline and sun, too, for printing\n"
            "  --batch TABLE         many sites from a file with commas, or - for standard input:\n"
            "                        columns lat and lon, and height_m, target, pol, date where\n"
            "                        there are such; each row is written with more columns\n",
@@ -83,6 +88,8 @@ static int parse(int argc, char **argv, struct plan_options *options)
             options->json = true;
         } else if (option == OPTION_CSV) {
             options->csv = true;
+        } else if (option == OPTION_SVG) {
+            options->svg = optarg;
         } else if (option == OPTION_BATCH) {
             options->batch = optarg;
         } else if (option != OPTION_DATE) {
@@ -94,6 +101,33 @@ static int parse(int argc, char **argv, struct plan_options *options)
     }
     if (optind < argc) {
         command_complain(argv[optind], "not a flag", "see peakward plan --help");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+/* What the files say that the job names. 0 or -EINVAL after complaining. */
+static int read_files(const struct job *job, struct plan_files *ret)
+{
+    const char *across = job->antenna.pattern, *along = job->antenna.pattern_height;
+    const char *elements = job->target.elements;
+    char why[JOB_ERROR_SIZE] = "";
+    int r = 0;
+
+    if (across[0]) {
+        ret->has_width_cut = true;
+        r = cut_file_read(across, &ret->width_cut, why);
+    }
+    if (r == 0 && along[0]) {
+        ret->has_height_cut = true;
+        r = cut_file_read(along, &ret->height_cut, why);
+    }
+    if (r == 0 && elements[0]) {
+        ret->has_elements = true;
+        r = elements_file_read(elements, job->target.elements_name, &ret->elements, why);
+    }
+    if (r < 0) {
+        command_complain(why, NULL, NULL);
         return -EINVAL;
     }
     return 0;
@@ -113,6 +147,9 @@ static int check(const struct plan_options *options)
     }
     if (options->batch && options->json) {
         return refuse("--json", "a batch is written as a table", "leave one of the two away");
+    }
+    if (options->batch && options->svg) {
+        return refuse("--svg", "a batch has no drawing", "leave one of the two away");
     }
     if (options->json && options->csv) {
         return refuse("--json", "not together with --csv", "leave one of the two away");
@@ -153,23 +190,61 @@ static void print(const struct job *job, const struct plan_sheet *sheet,
     json_decref(object);
 }
 
-/* The sheet of one site; the exit status. */
-static int plan_one(const struct plan_options *options, struct job *job)
+static int draw(const struct plan_sheet *sheet, const char *path)
 {
-    struct magnetic_model magnetic;
-    struct plan_sheet sheet;
+    FILE *file = fopen(path, "we");
 
-    if (options_finish(&options->shared, job) < 0 || options_magnetic(job, &magnetic) < 0) {
+    if (!file) {
+        command_complain(path, strerror(errno), "name a file that can be written");
+        return -EINVAL;
+    }
+    plan_picture_svg(&sheet->picture, file);
+    if (ferror(file) | fclose(file)) {
+        command_complain(path, "the drawing could not be written", NULL);
+        return -EIO;
+    }
+    return 0;
+}
+
+/* What one site takes: too much for the stack. */
+struct one {
+    struct magnetic_model magnetic;
+    struct plan_files files;
+    struct plan_sheet sheet;
+};
+
+static int plan_site(const struct plan_options *options, struct job *job, struct one *one)
+{
+    if (options_finish(&options->shared, job) < 0 || options_magnetic(job, &one->magnetic) < 0 ||
+        read_files(job, &one->files) < 0) {
         return EXIT_WRONG;
     }
     if (!job->site.given) {
         command_complain("plan", "no site", "give --site LAT,LON,HEIGHT or [site] in the job file");
         return EXIT_WRONG;
     }
-    plan_sheet_make(job, &magnetic, options->unix_s, &sheet);
-    warn(&sheet);
-    print(job, &sheet, options);
-    return sheet.row.visible ? EXIT_DONE : EXIT_NOT_DONE;
+    plan_sheet_make(job, &one->magnetic, &one->files, options->unix_s, &one->sheet);
+    warn(&one->sheet);
+    print(job, &one->sheet, options);
+    if (options->svg && draw(&one->sheet, options->svg) < 0) {
+        return EXIT_NOT_DONE;
+    }
+    return one->sheet.row.visible ? EXIT_DONE : EXIT_NOT_DONE;
+}
+
+/* The sheet of one site; the exit status. */
+static int plan_one(const struct plan_options *options, struct job *job)
+{
+    struct one *one = calloc(1, sizeof *one);
+    int status = EXIT_NOT_DONE;
+
+    if (one) {
+        status = plan_site(options, job, one);
+    } else {
+        command_complain("plan", strerror(ENOMEM), NULL);
+    }
+    free(one);
+    return status;
 }
 
 /* Many sites; the exit status. */

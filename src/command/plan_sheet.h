@@ -6,12 +6,21 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "command/plan_aim.h"
+#include "command/plan_arc.h"
+#include "command/plan_beam.h"
+#include "command/plan_exposure.h"
+#include "command/plan_link.h"
+#include "command/plan_picture.h"
 #include "command/plan_row.h"
+#include "command/plan_skyline.h"
+#include "command/plan_sun.h"
+#include "command/plan_sway.h"
 #include "job/job.h"
 #include "sky/magnetic.h"
 #include "sky/utc.h"
 
-enum { PLAN_SHEET_SIZE = 4096 };
+enum { PLAN_SHEET_SIZE = 16384 };
 
 struct plan_sheet {
     struct plan_row row;
@@ -20,20 +29,34 @@ struct plan_sheet {
     double arc_deg; /* the arc is in sight this far east and west of the site; NaN = nowhere */
 
     bool magnetic_known;      /* not so far out of the model's years that its numbers are fiction */
+    char time[UTC_TEXT_SIZE]; /* "2026-11-25T09:30Z" */
     char date[UTC_TEXT_SIZE]; /* "2026-11-25" */
     char model_name[24];
     double model_from, model_to; /* decimal years */
 
-    double scale_deg[AXIS_COUNT];                  /* what the mount shows; NaN as the angle */
-    double azimuth_width_deg, elevation_width_deg; /* half-power, on the scales; NaN = not known */
+    double scale_deg[AXIS_COUNT]; /* what the mount shows; NaN as the angle */
+
+    struct plan_aim aim; /* of this sheet: its row is meant, so a sheet is not copied */
+    struct plan_beam beam;
+    struct plan_arc arc;
+    struct plan_skyline skyline;
+    struct plan_sun sun;
+    struct plan_sway sway;
+    struct plan_link link;
+    struct plan_exposure exposure;
+    struct plan_picture picture;
 };
 
 /*
- *   job      site and target are given
- *   unix_s   the day that the declination is for, UTC, within the years 1 to 9999
+ *   job      site and target are given; borrowed, like the files, for as long as the sheet is used
+ *   files    what the files that the job names say; NULL = there are none
+ *   unix_s   the time that the sheet is for, UTC, within the years 1 to 9998
  */
-void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic, double unix_s,
-                     struct plan_sheet *ret);
+void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic,
+                     const struct plan_files *files, double unix_s, struct plan_sheet *ret);
+
+/* Whether the target has been given a name. */
+bool plan_sheet_is_named(const struct job *job);
 
 /* Lines for 80 columns. */
 void plan_sheet_text(const struct job *job, const struct plan_sheet *sheet, char *text,
