@@ -48,12 +48,15 @@ void plan_link_make(const struct plan_aim *aim, struct plan_link *ret)
                                      .tilt_deg = tilt_deg(aim),
                                      .symbol_rate_mbd = job->link.symbol_rate_mbd};
 
-    *ret = (struct plan_link){.gt_dbk = given.gt_dbk};
+    *ret = (struct plan_link){.gt_dbk = given.gt_dbk, .tenth_mbps = NAN};
     ret->budget = link_budget(&given);
     ret->known = isfinite(ret->budget.cn0_dbhz);
     if (isfinite(ret->budget.esn0_db)) {
         ret->clear = modcods_choose(job->link.standard, ret->budget.esn0_db, job->link.margin_db);
     }
+    ret->tenth_mbps =
+        job->link.symbol_rate_mbd *
+        modcods_tenth_bits(job->link.standard, ret->budget.esn0_db, job->link.margin_db);
     if (isfinite(ret->budget.rain_esn0_db)) {
         ret->rain =
             modcods_choose(job->link.standard, ret->budget.rain_esn0_db, job->link.margin_db);
@@ -148,6 +151,10 @@ void plan_link_text(const struct plan_aim *aim, const struct plan_link *link,
     if (link->known && isfinite(link->budget.esn0_db)) {
         modcod_words(job, &link->clear, "In clear sky", page);
     }
+    if (link->known && link->tenth_mbps > 0.0) {
+        plan_page_words(page, "Each tenth of a dB lost costs %.1f Mbit/s on average.",
+                        link->tenth_mbps);
+    }
     if (link->known && isfinite(link->budget.rain_esn0_db)) {
         modcod_words(job, &link->rain, "In the rain", page);
     }
@@ -204,6 +211,7 @@ json_t *plan_link_json(const struct plan_aim *aim, const struct plan_link *link)
     plan_page_put(object, "gas_db", b->gas_db);
     plan_page_put(object, "cn0_dbhz", b->cn0_dbhz);
     plan_page_put(object, "esn0_db", b->esn0_db);
+    plan_page_put(object, "tenth_db_mbps", link->tenth_mbps);
     plan_page_put(object, "rain_db", b->rain_db);
     plan_page_put(object, "rain_noise_db", b->rain_noise_db);
     plan_page_put(object, "rain_cn0_dbhz", b->rain_cn0_dbhz);

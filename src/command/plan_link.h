@@ -17,6 +17,7 @@ struct plan_link {
     double gt_dbk;
     struct link_budget budget;
     struct modcods_choice clear, rain; /* best NULL also when the symbol rate is not known */
+    double tenth_mbps; /* what a tenth of a dB costs in clear sky, on average; NaN = not known */
 
     bool linear;                           /* there is a skew to be wrong */
     double isolation_db[PLAN_LINK_ERRORS]; /* NaN = the antenna's own is not known */

@@ -130,6 +130,14 @@ struct modcods_choice modcods_choose(enum modcods_standard standard, double esn0
     return choice;
 }
 
+double modcods_tenth_bits(enum modcods_standard standard, double esn0_db, double margin_db)
+{
+    const struct modcod *now = modcods_choose(standard, esn0_db, margin_db).best;
+    const struct modcod *then = modcods_choose(standard, esn0_db - 1.0, margin_db).best;
+
+    return now ? (now->bits_per_symbol - (then ? then->bits_per_symbol : 0.0)) / 10.0 : NAN;
+}
+
 const struct modcod *modcods_find(const char *name)
 {
     for (const struct modcod *m = modcods; m < modcods + MODCODS_COUNT; m++) {

@@ -39,6 +39,14 @@ struct modcods_choice {
 struct modcods_choice modcods_choose(enum modcods_standard standard, double esn0_db,
                                      double margin_db);
 
+/*
+ * What a lost tenth of a dB costs a link that changes its modulation with the weather, in bits per
+ * symbol: a single tenth costs nothing or a whole step, so the mean over the first dB is taken.
+ *
+ *   returns  >= 0; NaN when none holds at esn0_db
+ */
+double modcods_tenth_bits(enum modcods_standard standard, double esn0_db, double margin_db);
+
 /* The one of a name, as "8PSK 2/3" in any case, or NULL. */
 const struct modcod *modcods_find(const char *name);
 

@@ -6,8 +6,8 @@
 #include "../unit/csv.h"
 #include "../unit/scratch.h"
 
-#include <errno.h>
 #include <jansson.h>
+#include <stdbool.h>
 
 #include "run_plan.h"
 
@@ -245,6 +245,141 @@ static void a_sheet_that_can_not_be_written_is_no_success(void **state)
     assert_int_equal(run_into("--site=46.6,10.1 --target=21E --pol=V --json", "/dev/full"), 1);
 }
 
+static void load_text(const char *path, char *ret, size_t size)
+{
+    FILE *file = fopen(path, "r");
+    size_t n;
+
+    assert_non_null(file);
+    n = fread(ret, 1, size - 1, file);
+    ret[n] = '\0';
+    fclose(file);
+    assert_true(n < size - 1);
+}
+
+static char manual[32768];
+
+/* Whether the output has just this line. */
+static bool is_line(const char *line, size_t n)
+{
+    for (const char *p = out; p; p = strchr(p, '\n'), p = p ? p + 1 : NULL) {
+        if (strncmp(p, line, n) == 0 && p[n] == '\n') {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void the_sheet_in_the_manual_is_the_one_that_is_printed(void **state)
+{
+    int lines = 0, printed = 0;
+
+    (void)state;
+    load_text(SOURCES "/docs/plan.md", manual, sizeof manual);
+    assert_int_equal(run("--job=" SOURCES "/docs/examples/hut.job --date=2026-11-25T09:30"), 0);
+    for (const char *p = manual; p && *p; p = strchr(p, '\n'), p = p ? p + 1 : NULL) {
+        size_t n = strcspn(p, "\n");
+        if (n > 4 && strncmp(p, "    ", 4) == 0 && strncmp(p + 4, "peakward", 8) != 0) {
+            if (!is_line(p + 4, n - 4)) {
+                fail_msg("docs/plan.md has \"%.*s\", the sheet has not", (int)n, p);
+            }
+            lines++;
+        }
+    }
+    for (const char *p = out; *p; p++) {
+        printed += *p == '\n' && p[1] != '\n' && p[1] != '\0';
+    }
+    assert_int_equal(lines, printed + 1); /* none is left out */
+    assert_true(printed < 60);            /* one page */
+}
+
+static void expect_keys_explained(const json_t *value)
+{
+    const char *key;
+    const json_t *inner;
+    char quoted[64];
+    size_t i;
+
+    json_object_foreach((json_t *)value, key, inner)
+    {
+        snprintf(quoted, sizeof quoted, "`%s`", key);
+        if (!strstr(manual, quoted)) {
+            fail_msg("docs/plan.md does not explain %s", quoted);
+        }
+        expect_keys_explained(inner);
+    }
+    json_array_foreach(value, i, inner)
+    {
+        expect_keys_explained(inner);
+    }
+}
+
+static void every_key_of_the_json_is_explained(void **state)
+{
+    static const char more[] = "[antenna]\ndiameter = 0.75\nfrequency = 11.7\ngain = 37\n"
+                               "[link]\neirp = 50\nnoise_temperature = 120\nsymbol_rate = 30\n"
+                               "rain = 20\nrain_path = 3\n[transmitter]\npower = 3\n"
+                               "frequency = 14\n[target]\ninclination = 1\nlongitude = 22.4E\n"
+                               "polarisation = H\n[neighbour Ibex 4]\nlongitude = 25E\n"
+                               "[skyline]\npoint = 140 60\npoint = 180 60\n";
+    char arguments[1000];
+    json_t *object;
+
+    (void)state;
+    load_text(SOURCES "/docs/plan.md", manual, sizeof manual);
+    snprintf(arguments, sizeof arguments, "--job=%s --site=46.6,10.1 --json",
+             scratch_write("more.job", more, sizeof more - 1));
+    assert_int_equal(run(arguments), 0);
+    object = parse_output();
+    assert_true(json_is_object(json_object_get(object, "link")));
+    assert_true(json_is_object(json_object_get(object, "motion")));
+    assert_true(json_is_object(json_object_get(object, "exposure")));
+    expect_keys_explained(object);
+    json_decref(object);
+}
+
+static void files_that_the_job_names_are_read_or_complained_of(void **state)
+{
+    static const struct {
+        const char *key, *text, *says;
+    } rows[] = {
+        {"[antenna]\npattern", "-1 -9\nbad\n", "cut.txt:2: allowed are degrees and dB"},
+        {"[antenna]\npattern_height", "-1 -9\n0 0\n", "cut.txt: fewer than 3 readings"},
+        {"[target]\nelements", "nothing\n", "cut.txt: "},
+    };
+    char body[1024], arguments[1000];
+
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        snprintf(body, sizeof body, "%s = %s\n", rows[i].key,
+                 scratch_write("cut.txt", rows[i].text, strlen(rows[i].text)));
+        snprintf(arguments, sizeof arguments, "--job=%s --site=46.6,10.1 --target=22E --pol=V",
+                 scratch_write("cut.job", body, strlen(body)));
+        assert_int_equal(run(arguments), 2);
+        assert_non_null(strstr(err, rows[i].says));
+        assert_string_equal(out, "");
+    }
+}
+
+static void the_drawing_goes_to_its_file(void **state)
+{
+    static char drawing[65536];
+    char arguments[1000], path[600];
+
+    (void)state;
+    snprintf(path, sizeof path, "%s", scratch_path("sky.svg"));
+    snprintf(arguments, sizeof arguments, "--site=46.6,10.1 --target=22E --pol=V --svg=%s", path);
+    assert_int_equal(run(arguments), 0);
+    load_text(path, drawing, sizeof drawing);
+    assert_int_equal(strncmp(drawing, "<?xml", 5), 0);
+    assert_non_null(strstr(drawing, "</svg>\n"));
+    assert_non_null(strstr(out, "Pointing sheet"));
+    assert_int_equal(run("--site=46.6,10.1 --target=22E --pol=V --svg=/nowhere/sky.svg"), 1);
+    assert_non_null(strstr(err, "/nowhere/sky.svg: No such file"));
+    assert_int_equal(run("--site=46.6,10.1 --target=22E --pol=V --svg=/dev/full"), 1);
+    assert_non_null(strstr(err, "could not be written"));
+}
+
 int main(int argc, char **argv)
 {
     const struct CMUnitTest tests[] = {
@@ -257,6 +392,10 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_newer_model_takes_the_built_in_ones_place),
         cmocka_unit_test(wrong_usage_is_told_in_one_sentence),
         cmocka_unit_test(help_goes_to_standard_output),
+        cmocka_unit_test(the_sheet_in_the_manual_is_the_one_that_is_printed),
+        cmocka_unit_test(every_key_of_the_json_is_explained),
+        cmocka_unit_test(files_that_the_job_names_are_read_or_complained_of),
+        cmocka_unit_test(the_drawing_goes_to_its_file),
         cmocka_unit_test(a_sheet_that_can_not_be_written_is_no_success),
     };
 

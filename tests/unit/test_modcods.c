@@ -87,6 +87,16 @@ static void s2x_reaches_further_both_ways_and_is_never_worse(void **state)
     }
 }
 
+/* From the same rows: 16APSK 3/4 (2.966728) at 11 dB, 16APSK 2/3 (2.637201) at 10 dB. */
+static void a_lost_tenth_of_a_db_is_priced_over_the_first_db(void **state)
+{
+    (void)state;
+    expect_near(modcods_tenth_bits(MODCODS_S2, 11.0, 0.0), 0.0329527, 1e-7);
+    expect_near(modcods_tenth_bits(MODCODS_S2, -2.0, 0.0), 0.0490243, 1e-7); /* QPSK 1/4, or none */
+    expect_near(modcods_tenth_bits(MODCODS_S2, 20.0, 0.0), 0.0, 0);
+    expect_near(modcods_tenth_bits(MODCODS_S2, -3.0, 0.0), NAN, 0);
+}
+
 static void the_rate_is_that_of_the_frames(void **state)
 {
     /* 8PSK 2/3: (43040 - 80) useful bits in 240 + 1 slots of 90 symbols, at 30 MBd (clause 5.5) */
@@ -101,6 +111,7 @@ int main(void)
         cmocka_unit_test(the_table_is_that_of_the_standards),
         cmocka_unit_test(the_one_that_carries_most_holds_with_what_is_to_spare),
         cmocka_unit_test(s2x_reaches_further_both_ways_and_is_never_worse),
+        cmocka_unit_test(a_lost_tenth_of_a_db_is_priced_over_the_first_db),
         cmocka_unit_test(the_rate_is_that_of_the_frames),
     };
 
