@@ -7,7 +7,7 @@
 #include "base/text.h"
 #include "sky/angle.h"
 
-/* The scale's value where it differs from the true one. */
+/* The scale's value where it differs from the true one, and what its bolt does. */
 static void scale_row(const struct plan_page *page, const struct job *job,
                       const struct plan_sheet *sheet, enum axis axis)
 {
@@ -17,6 +17,9 @@ static void scale_row(const struct plan_page *page, const struct job *job,
         (mount->scale_zero_deg != 0.0 || mount->scale_sense != 1)) {
         plan_page_number(page, "  on its scale", sheet->scale_deg[axis], 2, "deg",
                          "what the mount has to show");
+    }
+    if (isfinite(mount->turn_deg)) {
+        plan_page_number(page, "  its bolt", 1.0 / mount->turn_deg, 2, "turns", "for a degree");
     }
 }
 

@@ -92,6 +92,12 @@ static double loss_db(const struct plan_aim *aim, double angle_deg)
                          : NAN;
 }
 
+/* The narrower way. */
+static double beam_deg(const struct plan_aim *aim)
+{
+    return 2.0 * fmin(plan_aim_half_width_deg(aim), plan_aim_half_height_deg(aim));
+}
+
 void plan_sway_make(const struct plan_aim *aim, struct plan_sway *ret)
 {
     bool elements = aim->files && aim->files->has_elements;
@@ -149,7 +155,9 @@ void plan_sway_text(const struct plan_aim *aim, const struct plan_sway *sway,
     plan_page_number(page, "in elevation", sway->spread.elevation_half_deg, 2, "deg",
                      "to both sides");
     if (isfinite(sway->loss_db)) {
-        plan_page_number(page, "costs up to", sway->loss_db, 1, "dB", "pointed at the middle");
+        plan_page_number(page, "costs up to", sway->loss_db, 1, "dB",
+                         "pointed at the middle; then %.2f beamwidths off",
+                         sway->spread.angle_deg / beam_deg(aim));
     }
 }
 

@@ -67,6 +67,7 @@ static void the_beam_lies_on_the_mounts_scales(void **state)
     expect_near(sheet.beam.azimuth.error_deg[3], 0.5 * width * scale, 0.005);
     /* 12 (x / width)^2 = 1 dB; a real aperture's top is up to 3 percent wider */
     expect_near(sheet.beam.elevation.error_deg[2], width * sqrt(1.0 / 12.0), 0.03 * width * 0.29);
+    says("its bolt            0.67 turns  for a degree");
     says("beam in azimuth       2.92 deg  half-power width, 1.9 turns of the bolt");
     says_not("aslant");
     fits_80_columns();
@@ -206,6 +207,7 @@ static void an_inclined_satellite_draws_its_eight(void **state)
     says("motion over 24 hours, by inclination and box of the job");
     expect_near(sheet.sway.spread.angle_deg, 2.2, 0.1);
     assert_true(sheet.sway.loss_db > 10.0); /* 0.92 of a beam away: 12 * 0.85 dB and more */
+    says("beamwidths off");
     assert_true(isnan(sheet.sway.lon_deg));
     fits_80_columns();
 }
