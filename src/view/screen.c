@@ -12,7 +12,11 @@
 #include "view/panel.h"
 #include "view/terminal.h"
 
-static const double frame_s = 0.05;  /* no more frames than an eye can follow */
+/*
+ * No more frames than an eye can follow, on the whole; but two more at once, so that a reading
+ * right after a frame need not wait for the next.
+ */
+static const double frame_s = 0.05, burst_s = 0.1;
 static const double message_s = 8.0; /* a sentence stays so long */
 
 struct screen {
@@ -21,11 +25,11 @@ struct screen {
     struct history history;
     enum looks look; /* as the terminal has it */
     char message[RECORD_TEXT_SIZE];
-    double message_t; /* when it came; NaN = not shown yet */
-    bool changed;     /* something is to be shown */
-    bool at_once;     /* and a hand is waiting for it */
-    double shown_t;
-    double pace; /* session seconds per second */
+    double message_t;         /* when it came; NaN = not shown yet */
+    bool changed;             /* something is to be shown */
+    bool at_once;             /* and a hand is waiting for it */
+    double shown_t, earned_t; /* when the last frame was; until when frames are used up */
+    double pace;              /* session seconds per second */
     struct graph_point points[STATE_TREND];
     uint32_t *codes; /* owned: a cell each */
     int code_count;
@@ -59,7 +63,7 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
     keyboard_init(&screen->keyboard);
     looks_parse(getenv("PEAKWARD_LOOK") ? getenv("PEAKWARD_LOOK") : "", &screen->keyboard.look);
     screen->message_t = NAN;
-    screen->shown_t = -INFINITY;
+    screen->shown_t = screen->earned_t = -INFINITY;
     screen->changed = screen->at_once = true;
     screen->pace = 1.0;
     *ret_self = screen;
@@ -141,6 +145,12 @@ static void age_message(struct screen *screen, double t)
     }
 }
 
+/* The earliest time of another frame. */
+static double next_frame(const struct screen *screen)
+{
+    return screen->earned_t - burst_s * screen->pace;
+}
+
 static void screen_show(void *self, const struct face_scene *scene)
 {
     struct screen *screen = self;
@@ -151,8 +161,9 @@ static void screen_show(void *self, const struct face_scene *scene)
     screen->changed = screen->changed || floor(t) != floor(screen->shown_t);
     if (terminal_wants_redraw(screen->terminal) || t < screen->shown_t) {
         screen->at_once = true;
+        screen->earned_t = fmin(screen->earned_t, t);
     }
-    if (!screen->at_once && (!screen->changed || t - screen->shown_t < frame_s * screen->pace)) {
+    if (!screen->at_once && (!screen->changed || t < next_frame(screen))) {
         return;
     }
     if (screen->look != screen->keyboard.look) {
@@ -178,6 +189,7 @@ static void screen_show(void *self, const struct face_scene *scene)
     terminal_show(screen->terminal);
     screen->changed = screen->at_once = false;
     screen->shown_t = t;
+    screen->earned_t = fmax(screen->earned_t, t) + frame_s * screen->pace;
 }
 
 static double screen_wake(const void *self, double t)
@@ -185,7 +197,7 @@ static double screen_wake(const void *self, double t)
     const struct screen *screen = self;
 
     /* clocks and ages count whole seconds */
-    return screen->changed ? fmax(t, screen->shown_t + frame_s * screen->pace) : floor(t) + 1.0;
+    return screen->changed ? fmax(t, next_frame(screen)) : floor(t) + 1.0;
 }
 
 const struct face_ops face_screen = {

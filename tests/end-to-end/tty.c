@@ -102,8 +102,7 @@ static void pass_output(struct tty *tty)
     }
 }
 
-/* Take in what comes within some milliseconds. True when something came. */
-static bool take_in(struct tty *tty, int ms)
+bool tty_take_in(struct tty *tty, int ms)
 {
     struct pollfd poller = {.fd = tty->fd, .events = POLLIN};
     char bytes[4096];
@@ -123,7 +122,7 @@ static bool take_in(struct tty *tty, int ms)
 
 void tty_settle(struct tty *tty, int quiet_ms)
 {
-    while (take_in(tty, quiet_ms)) {
+    while (tty_take_in(tty, quiet_ms)) {
     }
 }
 
@@ -235,8 +234,8 @@ void tty_expect_at(struct tty *tty, const char *text, bool there, const char *fi
     bool good;
 
     while ((good = is_shown(tty, text, room) == there) == false && now_s() < until) {
-        if (!take_in(tty, 50) && reap(tty, 0)) {
-            while (take_in(tty, 0)) {
+        if (!tty_take_in(tty, 50) && reap(tty, 0)) {
+            while (tty_take_in(tty, 0)) {
             }
             good = is_shown(tty, text, room) == there;
             break;
@@ -254,9 +253,9 @@ int tty_expect_end_at(struct tty *tty, const char *file, int line)
 
     while (tty->pid > 0 && now_s() < until) {
         reap(tty, 0);
-        take_in(tty, 20);
+        tty_take_in(tty, 20);
     }
-    while (take_in(tty, 0)) {
+    while (tty_take_in(tty, 0)) {
     }
     if (tty->pid > 0) {
         fail_with_screen(tty, "the program does not end", "", file, line);
@@ -269,9 +268,9 @@ void tty_expect_stop_at(struct tty *tty, const char *file, int line)
     double until = now_s() + patience_s;
 
     while (now_s() < until) {
-        take_in(tty, 20);
+        tty_take_in(tty, 20);
         if (reap(tty, WUNTRACED) && WIFSTOPPED(tty->status)) {
-            while (take_in(tty, 0)) {
+            while (tty_take_in(tty, 0)) {
             }
             return;
         }

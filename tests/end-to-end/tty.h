@@ -64,6 +64,9 @@ void tty_expect_restored_at(struct tty *tty, const char *file, int line);
 /* Take in what comes until nothing has come for so many milliseconds. */
 void tty_settle(struct tty *tty, int quiet_ms);
 
+/* Take in what comes within some milliseconds. True when something came. */
+bool tty_take_in(struct tty *tty, int ms);
+
 void tty_send(struct tty *tty, const char *bytes);
 void tty_key(struct tty *tty, VTermKey key, VTermModifier modifier);
 void tty_resize(struct tty *tty, int rows, int cols);
