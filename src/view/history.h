@@ -1,12 +1,17 @@
-/* history.h - what a face remembers of the records that went by, for the graph. Pure. */
+/*
+ * history.h - what a face remembers of the records that went by, for its graphs: when steps began,
+ * which level was met at which angle, what the receiver named where. Pure.
+ */
 #ifndef VIEW_HISTORY_H
 #define VIEW_HISTORY_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
-#include "session/record.h"
+#include "peaking/lobe.h"
+#include "session/state.h"
 
-enum { HISTORY_STEPS = 64 };
+enum { HISTORY_STEPS = 64, HISTORY_NAMED = 32 };
 
 struct history {
     struct {
@@ -14,10 +19,39 @@ struct history {
         int number;
     } steps[HISTORY_STEPS]; /* the newest last; the oldest fall off */
     size_t step_count;
+
+    /* Levels over the axis that is being turned, from when the coach first spoke of it. */
+    struct {
+        enum axis axis;                              /* AXIS_NONE = none yet */
+        struct lobe_reading readings[LOBE_READINGS]; /* ring; angles go on past north */
+        signed char way[LOBE_READINGS]; /* the hand went: 1 to growing angle, -1, 0 = it stood */
+        size_t next, count;
+        bool over; /* the next axis that is turned begins a new one */
+        double x;  /* of the newest */
+        double fit_t;
+        bool fitted;
+        struct lobe_fit fit; /* valid when fitted */
+    } lobe;
+
+    /* What the receiver was locked on, where it was strongest. */
+    struct {
+        char id[RECORD_NAME_SIZE];
+        double azimuth_deg, level;
+    } named[HISTORY_NAMED];
+    size_t named_count;
+
+    double t; /* of the newest record */
 };
 
-/* A record went by. One from before the newest means that a replay went back: the rest is dropped.
+void history_init(struct history *history);
+
+/*
+ * A record was applied to the state. One from before the newest means that a replay went back: what
+ * came later is forgotten.
  */
-void history_add(struct history *history, const struct record *record);
+void history_add(struct history *history, const struct state *state, const struct record *record);
+
+/* Reading i of the lobe, 0 = oldest kept; its way. */
+struct lobe_reading history_reading(const struct history *history, size_t i, int *ret_way);
 
 #endif

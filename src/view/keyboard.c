@@ -35,9 +35,9 @@ const struct keyboard_help keyboard_help[] = {
     {"f", "large, to read from afar; f again: all of it", KEYS_ALWAYS},
     {"c", "colours: the terminal's own, dark, sunlight, mono", KEYS_ALWAYS},
     {"t o", "hear the level; hear what the coach says", KEYS_ALWAYS},
+    {"g", "graph: level over time, over angle, along the arc", KEYS_ALWAYS},
     {"z Z", "trend: less, more time", KEYS_ALWAYS},
-    {"? F1", "this help; any key closes it", KEYS_ALWAYS},
-    {"Ctrl-L", "draw all anew", KEYS_ALWAYS},
+    {"? F1", "this help; any key closes it (Ctrl-L draws anew)", KEYS_ALWAYS},
     {"q q", "quit (twice); the log is kept", KEYS_ALWAYS},
 };
 const size_t keyboard_help_count = sizeof keyboard_help / sizeof *keyboard_help;
@@ -112,6 +112,9 @@ static void act(struct keyboard *keyboard, const struct palette_word *word)
         break;
     case PALETTE_LOOK:
         set_look(keyboard, (enum looks)word->detail);
+        break;
+    case PALETTE_GRAPH:
+        keyboard->graph = (enum keyboard_graph)word->detail;
         break;
     case PALETTE_ZOOM:
         zoom(keyboard, word->detail);
@@ -397,6 +400,9 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
         return 0;
     case 'c':
         set_look(keyboard, (enum looks)((keyboard->look + 1) % LOOK_COUNT));
+        return 0;
+    case 'g':
+        keyboard->graph = (enum keyboard_graph)((keyboard->graph + 1) % KEYBOARD_GRAPHS);
         return 0;
     case 't':
         keyboard->hear_level = !keyboard->hear_level;

@@ -40,14 +40,18 @@ enum keyboard_mode {
     KEYBOARD_CONFIRM_SKIP, /* s was pressed once */
 };
 
+/* What the place for graphs shows. */
+enum keyboard_graph { KEYBOARD_TREND, KEYBOARD_LOBE, KEYBOARD_ARC, KEYBOARD_GRAPHS };
+
 enum { KEYBOARD_HINT_SIZE = 128 };
 
 struct keyboard {
     enum keyboard_mode mode;
     struct editor editor;
-    int chosen;                    /* of the words that match what is typed; -1 = none */
-    bool help;                     /* the help is shown */
-    bool far;                      /* the layout for reading from afar */
+    int chosen; /* of the words that match what is typed; -1 = none */
+    bool help;  /* the help is shown */
+    bool far;   /* the layout for reading from afar */
+    enum keyboard_graph graph;
     enum looks look;               /* the colours */
     bool hear_level, hear_coach;   /* the level, and the coach's sentence, are to be heard */
     bool redraw;                   /* all is to be drawn anew; whoever does it clears this */

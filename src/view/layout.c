@@ -17,7 +17,8 @@ static const struct layout_place wide[] = {
     {PANEL_RULER, 4, 4, {1, 2}, {40, LAYOUT_GROWS}},
     {PANEL_AIM, 5, 4, {4, 5}, {80, LAYOUT_GROWS}},
     {PANEL_SOURCES, 5, 5, {2, 5}, {30, 50}},
-    {PANEL_TREND, 6, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_GRAPH, 6, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SIDE, 6, 7, {5, LAYOUT_GROWS}, {50, LAYOUT_GROWS}},
     {PANEL_NOTES, 7, 8, {1, 3}, {40, LAYOUT_GROWS}},
     {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
@@ -30,7 +31,7 @@ static const struct layout_place standard[] = {
     {PANEL_COACH, 3, 2, {2, 3}, {40, LAYOUT_GROWS}},
     {PANEL_RULER, 4, 5, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_AIM, 5, 4, {4, 4}, {70, LAYOUT_GROWS}},
-    {PANEL_TREND, 6, 6, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_GRAPH, 6, 6, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
     {PANEL_SOURCES, 7, 5, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
@@ -43,7 +44,7 @@ static const struct layout_place narrow[] = {
     {PANEL_COACH, 4, 3, {3, 5}, {40, LAYOUT_GROWS}},
     {PANEL_RULER, 5, 8, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_AIM, 6, 5, {3, 3}, {40, LAYOUT_GROWS}},
-    {PANEL_TREND, 7, 7, {3, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_GRAPH, 7, 7, {3, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
     {PANEL_SOURCES, 8, 6, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_KEYS, 9, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };

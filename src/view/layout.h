@@ -18,7 +18,8 @@ enum panel_id {
     PANEL_STEPS,
     PANEL_AIM,
     PANEL_RULER,
-    PANEL_TREND,
+    PANEL_GRAPH,
+    PANEL_SIDE, /* another graph beside it */
     PANEL_SOURCES,
     PANEL_NOTES,
     PANEL_KEYS,

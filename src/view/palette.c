@@ -3,6 +3,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "view/keyboard.h"
 #include "view/looks.h"
 
 static const struct palette_word words[] = {
@@ -35,6 +36,11 @@ static const struct palette_word words[] = {
     {"look dark", "", "c", "black paper", PALETTE_ALWAYS, PALETTE_LOOK, LOOK_DARK},
     {"look sunlight", "", "c", "black on white, bold", PALETTE_ALWAYS, PALETTE_LOOK, LOOK_SUNLIGHT},
     {"look mono", "", "c", "no colour", PALETTE_ALWAYS, PALETTE_LOOK, LOOK_MONO},
+    {"graph time", "", "g", "the level over time", PALETTE_ALWAYS, PALETTE_GRAPH, KEYBOARD_TREND},
+    {"graph angle", "", "g", "the level over the angle", PALETTE_ALWAYS, PALETTE_GRAPH,
+     KEYBOARD_LOBE},
+    {"graph arc", "", "g", "the satellites along azimuth", PALETTE_ALWAYS, PALETTE_GRAPH,
+     KEYBOARD_ARC},
     {"zoom in", "", "z", "less time in the trend", PALETTE_ALWAYS, PALETTE_ZOOM, -1},
     {"zoom out", "", "Z", "more time in the trend", PALETTE_ALWAYS, PALETTE_ZOOM, 1},
     {"tone", "", "t", "hear the level, or be quiet", PALETTE_ALWAYS, PALETTE_TONE, 0},

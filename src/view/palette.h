@@ -14,8 +14,9 @@ enum palette_when { PALETTE_ALWAYS, PALETTE_LIVE, PALETTE_REPLAY };
 enum palette_act {
     PALETTE_SAYS, /* it is said to the session */
     PALETTE_FAR,
-    PALETTE_LOOK, /* detail: enum looks */
-    PALETTE_ZOOM, /* detail: +1 more time, -1 less */
+    PALETTE_LOOK,  /* detail: enum looks */
+    PALETTE_GRAPH, /* detail: enum keyboard_graph */
+    PALETTE_ZOOM,  /* detail: +1 more time, -1 less */
     PALETTE_REDRAW,
     PALETTE_TONE,
     PALETTE_ALOUD,

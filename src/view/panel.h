@@ -31,7 +31,10 @@ extern const double panel_old_s;
 typedef void panel_compose(const struct pane *pane, const struct panel_view *view);
 
 panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach, panel_steps,
-    panel_aim, panel_ruler, panel_trend, panel_sources, panel_notes, panel_keys;
+    panel_aim, panel_ruler, panel_graph, panel_side, panel_sources, panel_notes, panel_keys;
+
+/* The graphs, one of which a place for graphs shows. */
+panel_compose panel_trend, panel_lobe, panel_arc;
 
 /* Not in a layout: it covers the screen when asked for. */
 panel_compose panel_help;

@@ -4,28 +4,14 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "view/axes.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
-enum { LABEL_COLS = 7, TICK_COLS = 12, TICK_ROWS = 3 };
+enum { TICK_ROWS = 3 };
 
 /* Readings further apart are not joined. */
 static const double gap_s = 5.0;
-
-/* The smallest span of levels that is drawn: less would make mountains of noise. */
-static double least_span(const struct state *state)
-{
-    switch (state->level.unit) {
-    case LEVEL_PERCENT:
-        return 5.0;
-    case LEVEL_VOLT:
-        return 0.1;
-    case LEVEL_RAW:
-        return fmax(0.02 * fabs(state->level.value), 0.1);
-    default:
-        return 2.0;
-    }
-}
 
 /* The points of the window, oldest first, with one before it so that the line enters from the left.
  */
@@ -50,43 +36,22 @@ static size_t gather(const struct state *state, double left, struct graph_point 
     return n;
 }
 
-/* How many parts the axis of levels is cut into at most. */
-static int level_ticks(int rows)
-{
-    return rows < 3 ? 1 : rows < 8 ? rows - 1 : rows < 20 ? rows / 2 : 10;
-}
-
-static void put_levels(const struct pane *pane, const struct graph *graph, double step)
-{
-    int decimals = graph_decimals(step), last = -2;
-
-    for (int k = 0; k <= (int)lround((graph->high - graph->low) / step); k++) {
-        double level = graph->high - k * step;
-        int row = graph_row(graph, level);
-        if (row >= 0 && row < graph->rows && row > last) {
-            pane_print(pane, row, 0, INK_FAINT, "%*.*f", LABEL_COLS - 1, decimals,
-                       fabs(level) < 1e-9 ? 0.0 : level);
-            last = row;
-        }
-    }
-}
-
 /* Under the graph: how long ago, at round times. */
 static void put_times(const struct pane *pane, int row, const struct graph *graph, double now)
 {
     double span = graph->right - graph->left;
     bool minutes = span > 200.0;
     double unit = minutes ? 60.0 : 1.0;
-    double step = unit * graph_round_step(span / unit, graph->cols / TICK_COLS);
+    double step = unit * graph_round_step(span / unit, graph->cols / AXES_TICK_COLS);
 
     for (double ago = 0.0; ago < span && step > 0.0; ago += step) {
         int col = graph_col(graph, now - ago);
         char text[FIGURES_SIZE];
         snprintf(text, sizeof text, ago > 0.0 ? "-%g %s" : "now", ago / unit,
                  minutes ? "min" : "s");
-        col = LABEL_COLS + (col >= graph->cols ? graph->cols - 1 : col);
+        col = AXES_LABEL_COLS + (col >= graph->cols ? graph->cols - 1 : col);
         col -= pane_columns(pane, text) - 1;
-        if (col >= LABEL_COLS) {
+        if (col >= AXES_LABEL_COLS) {
             pane_put(pane, row, col, INK_FAINT, text);
         }
     }
@@ -98,7 +63,7 @@ static void put_best_line(const struct pane *pane, const struct graph *graph, in
     uint32_t dash = graph->glyphs == GLYPHS_FULL ? 0x2504 : '-';
 
     for (int col = 0; col < graph->cols; col++) {
-        pane_cell(pane, row, LABEL_COLS + col, INK_BEST, dash);
+        pane_cell(pane, row, AXES_LABEL_COLS + col, INK_BEST, dash);
     }
 }
 
@@ -108,16 +73,7 @@ static void put_best_label(const struct pane *pane, int row, const struct state 
 
     figures_level_number(number, state->level.best, state->level.unit);
     snprintf(text, sizeof text, " best %s ", number);
-    pane_put(pane, row, LABEL_COLS + 2, INK_BEST, text);
-}
-
-static void put_trace(const struct pane *pane, const struct graph *graph, const uint32_t *codes)
-{
-    for (int row = 0; row < graph->rows; row++) {
-        for (int col = 0; col < graph->cols; col++) {
-            pane_cell(pane, row, LABEL_COLS + col, INK_TRACE, codes[row * graph->cols + col]);
-        }
-    }
+    pane_put(pane, row, AXES_LABEL_COLS + 2, INK_BEST, text);
 }
 
 /* Where steps began: a line and the step's number, where there is room for it. */
@@ -136,9 +92,9 @@ static void put_steps(const struct pane *pane, const struct graph *graph,
             continue;
         }
         for (int row = 0; row < graph->rows; row++) {
-            pane_cell(pane, row, LABEL_COLS + col, INK_FAINT, lines[graph->glyphs]);
+            pane_cell(pane, row, AXES_LABEL_COLS + col, INK_FAINT, lines[graph->glyphs]);
         }
-        pane_put(pane, 0, LABEL_COLS + col + 1, INK_FAINT, text);
+        pane_put(pane, 0, AXES_LABEL_COLS + col + 1, INK_FAINT, text);
         free_col = col + (int)strlen(text) + 2;
     }
 }
@@ -157,7 +113,7 @@ static void put_noise(const struct pane *pane, const struct graph *graph,
             continue;
         }
         for (int row = top < 0 ? 0 : top; row <= bottom && row < graph->rows; row++) {
-            pane_cell(pane, row, LABEL_COLS + col, INK_FAINT, dot);
+            pane_cell(pane, row, AXES_LABEL_COLS + col, INK_FAINT, dot);
         }
     }
 }
@@ -171,7 +127,7 @@ static void put_gap(const struct pane *pane, const struct graph *graph, double f
     int room = last - first + 1 - (int)strlen(text);
 
     if (to - from > gap_s && room >= 2) {
-        pane_put(pane, graph->rows / 2, LABEL_COLS + first + room / 2, INK_WARN, text);
+        pane_put(pane, graph->rows / 2, AXES_LABEL_COLS + first + room / 2, INK_WARN, text);
     }
 }
 
@@ -200,7 +156,7 @@ static void put_marks(const struct pane *pane, int row, const struct graph *grap
     for (size_t i = 0; i < state->note_count; i++) {
         int col = graph_col(graph, state->notes[i].t);
         if (state->notes[i].mark && col >= 0 && col < graph->cols) {
-            pane_cell(pane, row, LABEL_COLS + col, INK_KEY, '^');
+            pane_cell(pane, row, AXES_LABEL_COLS + col, INK_KEY, '^');
         }
     }
 }
@@ -210,14 +166,14 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
     const struct state *state = view->scene->state;
     double window = keyboard_windows_s[view->keyboard->zoom], low, high, step;
     struct graph graph = {.rows = pane->rows >= TICK_ROWS ? pane->rows - 1 : pane->rows,
-                          .cols = pane->cols - LABEL_COLS - 1,
+                          .cols = pane->cols - AXES_LABEL_COLS - 1,
                           .gap = gap_s,
                           .glyphs = pane->sheet->glyphs};
     double cell_s;
     int best_row;
     size_t n;
 
-    if (graph.cols < TICK_COLS || graph.rows < 1) {
+    if (graph.cols < AXES_TICK_COLS || graph.rows < 1) {
         return;
     }
     if (state->trend_count == 0) {
@@ -233,9 +189,9 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
         high = fmax(high, state->level.best);
         low = fmin(low, state->level.best);
     }
-    graph_round_edges(low, high, least_span(state), level_ticks(graph.rows), &graph.low,
+    graph_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph.rows), &graph.low,
                       &graph.high, &step);
-    put_levels(pane, &graph, step);
+    axes_put_levels(pane, &graph, step);
     best_row = isfinite(state->level.best) ? graph_row(&graph, state->level.best) : -1;
     if (best_row >= 0) {
         put_best_line(pane, &graph, best_row);
@@ -243,13 +199,13 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
     put_steps(pane, &graph, view->history);
     put_noise(pane, &graph, view->points, n, level_filter_noise(&state->level.filter));
     graph_trace(&graph, view->points, n, view->codes);
-    put_trace(pane, &graph, view->codes);
+    axes_put_codes(pane, &graph, INK_TRACE, view->codes);
     put_gaps(pane, &graph, view->points, n);
     if (best_row >= 0) {
         put_best_label(pane, best_row, state);
     }
     if (graph.rows < pane->rows) {
-        pane_print(pane, graph.rows, 0, INK_FAINT, "%*s", LABEL_COLS - 1,
+        pane_print(pane, graph.rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
                    level_unit_symbol(state->level.unit, true));
         put_times(pane, graph.rows, &graph, graph.right);
         put_marks(pane, graph.rows, &graph, state);

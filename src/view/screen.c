@@ -61,6 +61,7 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
         return r;
     }
     keyboard_init(&screen->keyboard);
+    history_init(&screen->history);
     looks_parse(getenv("PEAKWARD_LOOK") ? getenv("PEAKWARD_LOOK") : "", &screen->keyboard.look);
     screen->message_t = NAN;
     screen->shown_t = screen->earned_t = -INFINITY;
@@ -95,8 +96,7 @@ static void screen_record(void *self, const struct face_scene *scene, const stru
 {
     struct screen *screen = self;
 
-    (void)scene;
-    history_add(&screen->history, record);
+    history_add(&screen->history, scene->state, record);
     screen->changed = true;
 }
 

@@ -79,7 +79,7 @@ static void *face;
 static void apply(struct record record)
 {
     state_apply(&state, &record);
-    face_screen.record(face, NULL, &record);
+    face_screen.record(face, &(struct face_scene){.state = &state}, &record);
 }
 
 static void enter(double t, int number)
@@ -89,6 +89,21 @@ static void enter(double t, int number)
     record.step = (struct record_step){.event = STEP_ENTER, .number = number, .count = 9};
     text_copy(record.step.name, sizeof record.step.name, procedure.steps[number - 1].name);
     apply(record);
+}
+
+static void advise(double t, enum advice_move move)
+{
+    apply((struct record){.t = t,
+                          .kind = RECORD_ADVICE,
+                          .advice = {.step = "peak azimuth",
+                                     .axis = AXIS_AZIMUTH,
+                                     .move = move,
+                                     .deg = 0.46,
+                                     .turns = 0.46 / 1.5,
+                                     .rate = 0.3,
+                                     .until = UNTIL_DWELL,
+                                     .say = "Right 0.46\u00b0, a quarter turn, slowly.",
+                                     .why = "lobe fit: centre 163.27\u00b0 \u00b1 0.03\u00b0"}});
 }
 
 /*
@@ -106,6 +121,11 @@ static void make_levels(double from, double to)
             random = random * 1103515245u + 12345u;
             noise += 0.3 * ((random >> 16) % 1000 / 1000.0 - 0.5);
         }
+        apply((struct record){
+            .t = t,
+            .kind = RECORD_ANGLES,
+            .angles = {.deg = {t < 90.0 ? 163.3 + 0.06 * (t - 70.0) : 162.81, 35.22, -11.9},
+                       .from = "gpsd"}});
         record.level.value = (t < 90.0 ? 2.0 + 10.6 * exp(-x * x) : 11.9) + noise;
         text_copy(record.level.meter, sizeof record.level.meter, "finder");
         apply(record);
@@ -146,25 +166,18 @@ static void make_state(bool wrong)
         .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "gpsd", .status = SOURCE_UP}});
     apply((struct record){
         .t = 0.0, .kind = RECORD_ANGLES, .angles = {.deg = {163.3, 35.22, -11.9}, .from = "gpsd"}});
-    make_levels(0.0, 66.0);
-    enter(66.0, 6);
-    make_levels(66.2, 82.0);
+    make_levels(0.0, 30.0);
+    enter(20.0, 6);
+    enter(30.0, 7);
+    advise(30.0, ADVICE_RIGHT);
+    apply((struct record){
+        .t = 30.0, .kind = RECORD_LOCK, .lock = {.locked = true, .id = "PTARMIGAN"}});
+    make_levels(30.2, 82.0);
     apply((struct record){.t = 95.0, .kind = RECORD_MARK, .mark.text = "before the nut"});
     make_levels(95.2, 100.0);
-    enter(100.0, 7);
     make_levels(100.2, 119.7);
     make_readings(wrong);
-    apply((struct record){.t = 119.9,
-                          .kind = RECORD_ADVICE,
-                          .advice = {.step = "peak azimuth",
-                                     .axis = AXIS_AZIMUTH,
-                                     .move = ADVICE_RIGHT,
-                                     .deg = 0.46,
-                                     .turns = 0.46 / 1.5,
-                                     .rate = 0.3,
-                                     .until = UNTIL_DWELL,
-                                     .say = "Right 0.46\u00b0, a quarter turn, slowly.",
-                                     .why = "lobe fit: centre 163.27\u00b0 \u00b1 0.03\u00b0"}});
+    advise(119.9, ADVICE_RIGHT);
 }
 
 /* What the keys have said, as a message; quit ends. */

@@ -107,10 +107,13 @@ static void nothing_is_left_over(void **unused)
     (void)unused;
     for (int rows = 24; rows < 90; rows++) {
         struct layout_box boxes[PANEL_COUNT];
+        int beside;
         layout_arrange(layout_choose(rows, 120, LAYOUT_NEAR), rows, 120, boxes);
         assert_int_equal(boxes[PANEL_KEYS].row + boxes[PANEL_KEYS].rows, rows);
+        beside = boxes[PANEL_SIDE].cols;
+        beside += beside > 0 ? LAYOUT_GAP : 0;
         assert_int_equal(boxes[PANEL_HEAD].row, 0);
-        assert_int_equal(boxes[PANEL_TREND].cols, 120);
+        assert_int_equal(boxes[PANEL_GRAPH].cols + beside, 120);
     }
 }
 

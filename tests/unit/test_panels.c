@@ -47,6 +47,7 @@ static int set_up(void **ret_wall)
                                       .log_path = "",
                                       .speed = 1.0};
     keyboard_init(&wall->keyboard);
+    history_init(&wall->history);
     assert_int_equal(sheet_init(&wall->sheet, ROWS, COLS, GLYPHS_FULL), 0);
     *ret_wall = wall;
     return 0;
@@ -102,7 +103,7 @@ static const char *written(struct wall *wall, panel_compose *panel, int rows, in
 static void apply(struct wall *wall, struct record record)
 {
     state_apply(&wall->state, &record);
-    history_add(&wall->history, &record);
+    history_add(&wall->history, &wall->state, &record);
     wall->t = record.t;
 }
 
@@ -473,6 +474,32 @@ static void the_head_says_what_is_recorded(void **state)
     expect_says(wall, panel_head, 1, COLS, "paused at 12:41 of hut.log");
 }
 
+static void the_graphs_survive_every_size(void **state)
+{
+    struct wall *wall = *state;
+
+    put_fix(wall);
+    put_advice(wall, (struct advice){.axis = AXIS_AZIMUTH, .move = ADVICE_RIGHT, .deg = 1.0});
+    for (int i = 0; i < 200; i++) {
+        double azimuth = 359.0 + 0.02 * i;
+        apply(wall, (struct record){.t = 1.0 + 0.2 * i,
+                                    .kind = RECORD_ANGLES,
+                                    .angles = {.deg = {azimuth, 35.0, NAN}}});
+        apply(wall, (struct record){.t = 1.0 + 0.2 * i,
+                                    .kind = RECORD_LEVEL,
+                                    .level = {.value = 10.0 - 0.0005 * (i - 100) * (i - 100)}});
+    }
+    for (int rows = 1; rows < ROWS; rows++) {
+        for (int cols = 1; cols < COLS; cols += 3) {
+            written(wall, panel_lobe, rows, cols);
+            written(wall, panel_arc, rows, cols);
+        }
+    }
+    expect_says(wall, panel_lobe, 10, COLS, "azimuth: ");
+    expect_says(wall, panel_lobe, 10, COLS, "\u00b0");
+    expect_says(wall, panel_arc, 10, COLS, "Ptarmigan 1");
+}
+
 static void the_trend_survives_every_size_and_level(void **state)
 {
     static const double levels[] = {0.0, -1e6, 1e12, 1e-12};
@@ -550,6 +577,7 @@ int main(void)
         WALL_TEST(noise_is_a_band_where_a_row_is_less),
         WALL_TEST(a_source_that_is_down_stands_first),
         WALL_TEST(the_head_says_what_is_recorded),
+        WALL_TEST(the_graphs_survive_every_size),
         WALL_TEST(the_trend_survives_every_size_and_level),
         WALL_TEST(hostile_text_stays_on_its_row),
         WALL_TEST(all_panels_together_survive_every_size),

@@ -1,0 +1,146 @@
+/* What a face remembers: the lobe of the axis that is turned, and what was named where. */
+#include "expect.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "view/history.h"
+
+static struct job job;
+static struct magnetic_model magnetic;
+static struct state state;
+static struct history history;
+
+static int set_up(void **unused)
+{
+    (void)unused;
+    job_init(&job);
+    job.antenna.beam_width_deg = job.antenna.beam_height_deg = 2.4;
+    job.target.given = true;
+    state_init(&state, &job, &magnetic);
+    history_init(&history);
+    return 0;
+}
+
+static void apply(struct record record)
+{
+    state_apply(&state, &record);
+    history_add(&history, &state, &record);
+}
+
+static void advise(double t, enum axis axis)
+{
+    apply((struct record){.t = t, .kind = RECORD_ADVICE, .advice = {.axis = axis}});
+}
+
+/* Stands at an angle until the filter has settled. */
+static void stand(double t, double azimuth, double level)
+{
+    for (int i = 0; i < 8; i++) {
+        apply((struct record){
+            .t = t + 0.1 * i, .kind = RECORD_ANGLES, .angles = {.deg = {azimuth, 35.0, NAN}}});
+        apply((struct record){
+            .t = t + 0.1 * i, .kind = RECORD_LEVEL, .level = {.value = level, .unit = LEVEL_DB}});
+    }
+}
+
+/* A parabola of half-power width w falls 12 (x/w)^2 dB: Rec. ITU-R S.672, 3 (psi/psi_0)^2. */
+static double lobe(double x, double centre)
+{
+    double off = (x - centre) / 2.4;
+
+    return 13.0 - 12.0 * off * off;
+}
+
+static void the_middle_of_the_lobe_is_found_also_over_north(void **unused)
+{
+    static const double centres[] = {163.3, 0.2, 359.7};
+
+    (void)unused;
+    for (size_t k = 0; k < 3; k++) {
+        double t = 1000.0 * (double)k;
+        advise(t, AXIS_ELEVATION); /* another axis: a new lobe comes after it */
+        advise(t, AXIS_AZIMUTH);
+        for (int i = -6; i <= 6; i++) {
+            double x = centres[k] + 0.2 * i;
+            stand(t += 10.0, x < 0.0 ? x + 360.0 : x >= 360.0 ? x - 360.0 : x, lobe(x, centres[k]));
+        }
+        if (!history.lobe.fitted) {
+            fail_msg("%g: %zu readings", centres[k], history.lobe.count);
+        }
+        /* the angle goes on past north, so it may be a whole turn off */
+        expect_near(remainder(history.lobe.fit.centre_deg - centres[k], 360.0), 0.0, 0.02);
+        expect_near(history.lobe.fit.peak, 13.0, 0.05);
+    }
+}
+
+static void readings_say_which_way_the_hand_went(void **unused)
+{
+    int way;
+
+    (void)unused;
+    advise(0.0, AXIS_AZIMUTH);
+    stand(1.0, 100.0, 5.0);
+    stand(3.0, 101.0, 6.0);
+    stand(5.0, 100.5, 6.0);
+    assert_int_equal(history.lobe.count, 24);
+    history_reading(&history, 8, &way);
+    assert_int_equal(way, 1);
+    expect_near(history_reading(&history, 16, &way).x_deg, 100.5, 1e-9);
+    assert_int_equal(way, -1);
+    history_reading(&history, 17, &way);
+    assert_int_equal(way, 0);
+}
+
+static void a_new_step_begins_a_new_lobe_when_it_turns_an_axis(void **unused)
+{
+    struct record step = {.t = 10.0, .kind = RECORD_STEP, .step = {.event = STEP_ENTER}};
+
+    (void)unused;
+    advise(0.0, AXIS_AZIMUTH);
+    stand(1.0, 100.0, 5.0);
+    apply(step);
+    advise(11.0, AXIS_NONE);
+    assert_int_equal(history.lobe.count, 8); /* still to be looked at */
+    advise(12.0, AXIS_AZIMUTH);
+    assert_int_equal(history.lobe.count, 0);
+}
+
+static void a_name_is_kept_where_it_was_strongest(void **unused)
+{
+    struct record lock = {.t = 0.0, .kind = RECORD_LOCK, .lock.locked = true};
+
+    (void)unused;
+    text_copy(lock.lock.id, RECORD_NAME_SIZE, "PTARMIGAN");
+    apply(lock);
+    stand(1.0, 168.0, 5.0);
+    stand(11.0, 169.4, 12.0);
+    stand(21.0, 170.0, 8.0);
+    assert_int_equal(history.named_count, 1);
+    expect_near(history.named[0].azimuth_deg, 169.4, 1e-9);
+    expect_near(history.named[0].level, 12.0, 1e-6);
+}
+
+static void a_replay_that_goes_back_forgets_what_comes_later(void **unused)
+{
+    (void)unused;
+    advise(0.0, AXIS_AZIMUTH);
+    stand(10.0, 100.0, 5.0);
+    advise(1.0, AXIS_AZIMUTH);
+    assert_int_equal(history.lobe.count, 0);
+    expect_near(history.t, 1.0, 0.0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup(the_middle_of_the_lobe_is_found_also_over_north, set_up),
+        cmocka_unit_test_setup(readings_say_which_way_the_hand_went, set_up),
+        cmocka_unit_test_setup(a_new_step_begins_a_new_lobe_when_it_turns_an_axis, set_up),
+        cmocka_unit_test_setup(a_name_is_kept_where_it_was_strongest, set_up),
+        cmocka_unit_test_setup(a_replay_that_goes_back_forgets_what_comes_later, set_up),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
