@@ -78,6 +78,20 @@ static void set_look(struct keyboard *keyboard, enum looks look)
     snprintf(keyboard->hint, sizeof keyboard->hint, "look: %s", looks_name(look));
 }
 
+static void hear_level(struct keyboard *keyboard)
+{
+    keyboard->hear_level = !keyboard->hear_level;
+    hint(keyboard, keyboard->hear_level ? "The level is to be heard: the higher the better."
+                                        : "The level is not to be heard any more.");
+}
+
+static void hear_coach(struct keyboard *keyboard)
+{
+    keyboard->hear_coach = !keyboard->hear_coach;
+    hint(keyboard, keyboard->hear_coach ? "What the coach says is read aloud."
+                                        : "Nothing is read aloud any more.");
+}
+
 /* --- typing words --------------------------------------------------------------------------- */
 
 /* The word that is meant by what was typed: the chosen one, or the only one; NULL = as typed. */
@@ -123,10 +137,10 @@ static void act(struct keyboard *keyboard, const struct palette_word *word)
         keyboard->redraw = true;
         break;
     case PALETTE_TONE:
-        keyboard->hear_level = !keyboard->hear_level;
+        hear_level(keyboard);
         break;
     case PALETTE_ALOUD:
-        keyboard->hear_coach = !keyboard->hear_coach;
+        hear_coach(keyboard);
         break;
     case PALETTE_SAYS:
         break;
@@ -405,10 +419,10 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
         keyboard->graph = (enum keyboard_graph)((keyboard->graph + 1) % KEYBOARD_GRAPHS);
         return 0;
     case 't':
-        keyboard->hear_level = !keyboard->hear_level;
+        hear_level(keyboard);
         return 0;
     case 'o':
-        keyboard->hear_coach = !keyboard->hear_coach;
+        hear_coach(keyboard);
         return 0;
     case 'f':
         keyboard->far = !keyboard->far;

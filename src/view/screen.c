@@ -10,6 +10,8 @@
 #include "base/text.h"
 #include "view/face.h"
 #include "view/panel.h"
+#include "view/sound.h"
+#include "view/tell.h"
 #include "view/terminal.h"
 
 /*
@@ -17,12 +19,15 @@
  * right after a frame need not wait for the next.
  */
 static const double frame_s = 0.05, burst_s = 0.1;
+static const double at_best_db = 0.1;
 static const double message_s = 8.0; /* a sentence stays so long */
 
 struct screen {
     struct terminal *terminal; /* owned */
     struct keyboard keyboard;
     struct history history;
+    struct sound sound;
+    struct tell tell;
     enum looks look; /* as the terminal has it */
     char message[RECORD_TEXT_SIZE];
     double message_t;         /* when it came; NaN = not shown yet */
@@ -40,10 +45,18 @@ static void screen_close(void *self)
     struct screen *screen = self;
 
     if (screen) {
+        sound_finish(&screen->sound);
         terminal_close(screen->terminal);
         free(screen->codes);
         free(screen);
     }
+}
+
+static void say_aloud(void *self, const char *sentence)
+{
+    struct screen *screen = self;
+
+    sound_say(&screen->sound, sentence);
 }
 
 static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
@@ -55,6 +68,7 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
         text_copy(why, RECORD_TEXT_SIZE, strerror(ENOMEM));
         return -ENOMEM;
     }
+    sound_init(&screen->sound);
     r = terminal_open(&screen->terminal, why);
     if (r < 0) {
         screen_close(screen);
@@ -62,6 +76,7 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
     }
     keyboard_init(&screen->keyboard);
     history_init(&screen->history);
+    tell_init(&screen->tell, say_aloud, screen);
     looks_parse(getenv("PEAKWARD_LOOK") ? getenv("PEAKWARD_LOOK") : "", &screen->keyboard.look);
     screen->message_t = NAN;
     screen->shown_t = screen->earned_t = -INFINITY;
@@ -97,6 +112,7 @@ static void screen_record(void *self, const struct face_scene *scene, const stru
     struct screen *screen = self;
 
     history_add(&screen->history, scene->state, record);
+    tell_record(&screen->tell, scene, record);
     screen->changed = true;
 }
 
@@ -151,6 +167,45 @@ static double next_frame(const struct screen *screen)
     return screen->earned_t - burst_s * screen->pace;
 }
 
+static void show_level_to_the_ear(struct screen *screen, const struct state *state, double t)
+{
+    double below = state->level.best - state->level.filter.level;
+    double error = state->level.filter.error;
+
+    if (!level_unit_is_db(state->level.unit)) {
+        /* what a meter shows in percent or volts is no power: near enough for an ear */
+        below = 20.0 * log10(state->level.best / state->level.filter.level);
+    }
+    if (!state->level.known || t - state->level.t > panel_old_s) {
+        below = NAN;
+    }
+    sound_level(&screen->sound, below,
+                below <= fmax(at_best_db, isfinite(error) ? 2.0 * error : 0.0));
+}
+
+/* A part is switched as wanted; one that does not go says so, and is wanted no more. */
+static void switch_sound(struct screen *screen, enum sound_part part, bool *wanted)
+{
+    static const char *const silent[SOUND_PARTS] = {"no sound: the sound card can't be opened",
+                                                    "no speech: no speech server answers"};
+    int r = sound_switch(&screen->sound, part, *wanted);
+
+    if (r < 0) {
+        *wanted = false;
+        screen->keyboard.hint[0] = '\0';
+        screen_message(screen,
+                       r == -EPIPE ? silent[part] : "no sound: peakward was built without it");
+    }
+}
+
+/* What is to be heard: switched on and off by the keys. */
+static void sound_show(struct screen *screen, const struct state *state, double t)
+{
+    switch_sound(screen, SOUND_TONE, &screen->keyboard.hear_level);
+    switch_sound(screen, SOUND_SPEECH, &screen->keyboard.hear_coach);
+    show_level_to_the_ear(screen, state, t);
+}
+
 static void screen_show(void *self, const struct face_scene *scene)
 {
     struct screen *screen = self;
@@ -178,6 +233,7 @@ static void screen_show(void *self, const struct face_scene *scene)
     if (!sheet || !make_room(screen, sheet)) {
         return;
     }
+    sound_show(screen, scene->state, t);
     age_message(screen, t);
     panels_compose(sheet, &(struct panel_view){.scene = scene,
                                                .t = t,

@@ -75,11 +75,12 @@ static void make_procedure(void)
 }
 
 static void *face;
+static struct face_scene scene;
 
 static void apply(struct record record)
 {
     state_apply(&state, &record);
-    face_screen.record(face, &(struct face_scene){.state = &state}, &record);
+    face_screen.record(face, &scene, &record);
 }
 
 static void enter(double t, int number)
@@ -200,19 +201,19 @@ static bool obey(const char *text)
     return words.kind != WORDS_QUIT;
 }
 
-static void run(struct face_scene *scene)
+static void run(void)
 {
     char text[FACE_WORDS_SIZE];
     int r = 0;
 
     while (!stop && r != -EPIPE) {
         struct pollfd poller = {.fd = face_screen.fd(face), .events = POLLIN};
-        while ((r = face_screen.input(face, scene, text)) == 1) {
+        while ((r = face_screen.input(face, &scene, text)) == 1) {
             if (!obey(text)) {
                 return;
             }
         }
-        face_screen.show(face, scene);
+        face_screen.show(face, &scene);
         poll(&poller, 1, 200);
     }
 }
@@ -230,16 +231,16 @@ static bool has(int argc, char **argv, const char *word)
 int main(int argc, char **argv)
 {
     char why[RECORD_TEXT_SIZE];
-    struct face_scene scene = {.t = has(argc, argv, "old") ? 131.0 : 120.0,
-                               .state = &state,
-                               .procedure = &procedure,
-                               .title = has(argc, argv, "replay") ? "replay" : "peak",
-                               .log_path = "hut.log",
-                               .mount_is_simulated = has(argc, argv, "simulated"),
-                               .replaying = has(argc, argv, "replay"),
-                               .speed = 1.0};
     int r;
 
+    scene = (struct face_scene){.t = has(argc, argv, "old") ? 131.0 : 120.0,
+                                .state = &state,
+                                .procedure = &procedure,
+                                .title = has(argc, argv, "replay") ? "replay" : "peak",
+                                .log_path = "hut.log",
+                                .mount_is_simulated = has(argc, argv, "simulated"),
+                                .replaying = has(argc, argv, "replay"),
+                                .speed = 1.0};
     setlocale(LC_CTYPE, "");
     signal(SIGTERM, on_stop);
     magnetic_builtin(&magnetic);
@@ -256,7 +257,7 @@ int main(int argc, char **argv)
     } else {
         make_state(has(argc, argv, "wrong"));
     }
-    run(&scene);
+    run();
     face_screen.close(face);
     return 0;
 }

@@ -44,6 +44,12 @@ static void run_program(const struct tty_setup *setup, int slave)
     }
     setenv("TERM", setup->term ? setup->term : "xterm-256color", 1);
     setenv("LC_ALL", setup->locale ? setup->locale : "C.UTF-8", 1);
+    if (setup->home) {
+        setenv("HOME", setup->home, 1);
+    }
+    if (setup->speech) {
+        setenv("SPEECHD_ADDRESS", setup->speech, 1);
+    }
     unsetenv("LINES");
     unsetenv("COLUMNS");
     unsetenv("NO_COLOR");

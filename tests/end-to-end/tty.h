@@ -20,6 +20,8 @@ struct tty_setup {
     const char *const *argv; /* argv[0] is the program's path */
     const char *term;        /* TERM; NULL = xterm-256color */
     const char *locale;      /* LC_ALL; NULL = C.UTF-8 */
+    const char *home;        /* HOME; NULL = as it is */
+    const char *speech;      /* where speech-dispatcher listens; NULL = as it is */
     const char *directory;   /* to run in; NULL = here */
     int rows, cols;
     bool no_color;
