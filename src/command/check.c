@@ -12,9 +12,12 @@
 
 #include "base/text.h"
 #include "command/command.h"
+#include "command/mend.h"
 #include "command/options.h"
 #include "source/ports.h"
 #include "source/source.h"
+#include "view/figures.h"
+#include "view/layout.h"
 
 enum { OPTION_SECONDS = OPTION_OWN };
 
@@ -25,7 +28,9 @@ static const struct option table[] = {
     {NULL, 0, NULL, 0},
 };
 
-static const double default_seconds = 3.0;
+enum { LINE_SIZE = 512, LIVE_COLS = 70 };
+
+static const double default_seconds = 3.0, live_s = 0.2;
 
 static void help(void)
 {
@@ -47,20 +52,28 @@ static bool check_terminal(void)
 {
     const char *term = getenv("TERM");
     struct winsize size = {0};
-    bool utf8 = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
-    char found[160];
+    bool utf8 = strcmp(nl_langinfo(CODESET), "UTF-8") == 0, good;
+    char found[240];
 
     report(utf8, "locale",
-           utf8 ? "UTF-8" : "not UTF-8; the screen uses plain ASCII (set LC_ALL=C.UTF-8)");
+           utf8 ? "UTF-8"
+                : "not UTF-8: the screen is plain ASCII; for more: export LC_ALL=C.UTF-8");
     if (!isatty(STDOUT_FILENO)) {
         report(true, "terminal", "none here; peak and replay speak in plain sentences");
         return true;
     }
     ioctl(STDOUT_FILENO, TIOCGWINSZ, &size);
-    snprintf(found, sizeof found, "%s, %d x %d%s", term ? term : "TERM is not set", size.ws_col,
-             size.ws_row, size.ws_col < 40 || size.ws_row < 20 ? "; make it 40 x 20 at least" : "");
-    report(term && size.ws_col >= 40 && size.ws_row >= 20, "terminal", found);
-    return true;
+    good = term && size.ws_col >= layout_least_cols && size.ws_row >= layout_least_rows;
+    snprintf(found, sizeof found, "%s, %d x %d", term ? term : "TERM is not set", size.ws_col,
+             size.ws_row);
+    if (!good) {
+        text_append(found, sizeof found,
+                    term ? ": make the window %d x %d at least, or its letters smaller"
+                         : ": export TERM=linux on a console, TERM=xterm-256color elsewhere",
+                    layout_least_cols, layout_least_rows);
+    }
+    report(good, "terminal", found);
+    return good;
 }
 
 static void list_ports(void)
@@ -94,13 +107,6 @@ static bool check_job(const struct options *options, struct job *job)
 
 /* --- a source, live for a few seconds ------------------------------------------------------- */
 
-struct heard {
-    int counts[RECORD_KIND_COUNT];
-    bool down;
-    unsigned bad;
-    char why[RECORD_TEXT_SIZE];
-};
-
 static double now_s(void)
 {
     struct timespec now;
@@ -109,7 +115,7 @@ static double now_s(void)
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
-static void hear(struct heard *heard, const struct record *record)
+static void hear(struct mend_heard *heard, const struct record *record)
 {
     heard->counts[record->kind]++;
     if (record->kind == RECORD_SOURCE) {
@@ -117,12 +123,67 @@ static void hear(struct heard *heard, const struct record *record)
         heard->down =
             record->source.status == SOURCE_DOWN || record->source.status == SOURCE_SILENT;
         text_copy(heard->why, sizeof heard->why, record->source.why);
+    } else {
+        heard->last[record->kind] = *record;
     }
 }
 
-static void listen_to(struct source *source, double seconds, struct heard *heard)
+/* What came last of each kind: "12.3 dB, azimuth 163.20, fix 46.60 10.10". */
+static void describe_last(const struct mend_heard *heard, char *text, size_t size)
 {
-    double begun = now_s(), t;
+    const struct record *level = &heard->last[RECORD_LEVEL];
+    const struct record *angles = &heard->last[RECORD_ANGLES];
+    const struct record *fix = &heard->last[RECORD_FIX];
+    const struct record *lock = &heard->last[RECORD_LOCK];
+    char figure[FIGURES_SIZE];
+
+    text[0] = '\0';
+    if (heard->counts[RECORD_LEVEL] > 0) {
+        figures_level(figure, level->level.value, level->level.unit);
+        text_append(text, size, ", level %s", figure);
+    }
+    if (heard->counts[RECORD_LOCK] > 0) {
+        text_append(text, size, ", %s%s%s", lock->lock.locked ? "lock" : "no lock",
+                    lock->lock.id[0] ? " on " : "", lock->lock.id);
+    }
+    for (int i = 0; i < AXIS_COUNT && heard->counts[RECORD_ANGLES] > 0; i++) {
+        if (isfinite(angles->angles.deg[i])) {
+            text_append(text, size, ", %s %.2f", axis_name((enum axis)i), angles->angles.deg[i]);
+        }
+    }
+    if (heard->counts[RECORD_FIX] > 0) {
+        text_append(text, size, fix->fix.mode >= 2 ? ", at %.4f %.4f" : ", no fix",
+                    fix->fix.lat_deg, fix->fix.lon_deg);
+    }
+    if (text[0]) {
+        memmove(text, text + 2, strlen(text) - 1);
+    }
+}
+
+/* One line that is written over while it is listened to, where somebody looks. */
+static void show_live(const struct mend_heard *heard, double left)
+{
+    char text[LINE_SIZE];
+
+    if (!isatty(STDOUT_FILENO)) {
+        return;
+    }
+    describe_last(heard, text, sizeof text);
+    printf("\r%4.0f s  %-*.*s", ceil(left), LIVE_COLS, LIVE_COLS,
+           text[0] ? text : "nothing heard yet");
+    fflush(stdout);
+}
+
+static void end_live(void)
+{
+    if (isatty(STDOUT_FILENO)) {
+        printf("\r%*s\r", LIVE_COLS + 8, "");
+    }
+}
+
+static void listen_to(struct source *source, double seconds, struct mend_heard *heard)
+{
+    double begun = now_s(), shown = -INFINITY, t;
     struct record record;
     int r = 0;
 
@@ -134,39 +195,57 @@ static void listen_to(struct source *source, double seconds, struct heard *heard
         while ((r = source->ops->read(source->self, now_s() - begun, &record)) == 1) {
             hear(heard, &record);
         }
+        if (t - shown >= live_s) {
+            shown = t;
+            show_live(heard, seconds - t);
+        }
+    }
+    end_live();
+}
+
+static void describe_counts(const struct mend_heard *heard, char *text, size_t size)
+{
+    text[0] = '\0';
+    for (int kind = 0; kind < RECORD_KIND_COUNT; kind++) {
+        if (kind != RECORD_SOURCE && heard->counts[kind] > 0) {
+            text_append(text, size, "%s%d %s", text[0] ? ", " : "", heard->counts[kind],
+                        record_kind_name((enum record_kind)kind));
+        }
+    }
+    if (heard->bad > 0) {
+        text_append(text, size, "%s%u refused", text[0] ? ", " : "", heard->bad);
     }
 }
 
 static bool check_source(const struct job *job, size_t i, double seconds)
 {
     struct source_setup setup = {.job = job, .meter = job_find_meter(job, job->sources[i].meter)};
-    struct heard heard = {.bad = 0};
+    static struct mend_heard heard;
     struct source source;
-    char found[512] = "", why[RECORD_TEXT_SIZE] = "";
-    int all = 0;
+    char found[LINE_SIZE], last[LINE_SIZE], why[RECORD_TEXT_SIZE] = "", mend[MEND_SIZE];
+    const char *address = job->sources[i].address;
+    bool good;
 
-    if (source_open(&source, job->sources[i].address, &setup, why) < 0) {
-        report(false, job->sources[i].address, why);
+    if (source_open(&source, address, &setup, why) < 0) {
+        report(false, address, why);
         return false;
     }
+    heard = (struct mend_heard){.bad = 0};
     listen_to(&source, seconds, &heard);
     source_close(&source);
-    for (int kind = 0; kind < RECORD_KIND_COUNT; kind++) {
-        if (kind != RECORD_SOURCE && heard.counts[kind] > 0) {
-            all += heard.counts[kind];
-            text_append(found, sizeof found, "%s%d %s", found[0] ? ", " : "", heard.counts[kind],
-                        record_kind_name((enum record_kind)kind));
-        }
+    describe_counts(&heard, found, sizeof found);
+    describe_last(&heard, last, sizeof last);
+    good = mend_find(address, setup.meter, &heard, mend);
+    if (last[0]) {
+        text_append(found, sizeof found, "; last: %s", last);
+    } else if (!found[0]) {
+        text_append(found, sizeof found, "%s", heard.why[0] ? heard.why : "nothing heard");
     }
-    if (heard.bad > 0) {
-        text_append(found, sizeof found, "%s%u refused", found[0] ? ", " : "", heard.bad);
+    report(good, address, found);
+    if (mend[0]) {
+        printf("        -> %s\n", mend);
     }
-    if (all == 0 || heard.down) {
-        text_append(found, sizeof found, "%s%s", found[0] ? "; " : "",
-                    heard.why[0] ? heard.why : "nothing heard");
-    }
-    report(all > 0 && !heard.down, job->sources[i].address, found);
-    return all > 0 && !heard.down;
+    return good;
 }
 
 int check_main(int argc, char **argv)
