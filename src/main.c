@@ -2,6 +2,7 @@
 #include <locale.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "command/command.h"
 
@@ -40,6 +41,9 @@ int main(int argc, char **argv)
         if (strcmp(argv[1], commands[i].name) == 0) {
             return commands[i].main(argc - 1, argv + 1);
         }
+    }
+    if (argc == 1 && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO)) {
+        return first_main();
     }
     if (argc >= 2) {
         command_complain(argv[1], "no such command", "see peakward --help");

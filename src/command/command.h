@@ -8,6 +8,9 @@ enum {
     EXIT_WRONG = 2,    /* wrong usage or a bad file */
 };
 
+/* peakward alone, on a terminal: what is needed is asked for. */
+int first_main(void);
+
 int plan_main(int argc, char **argv);
 int peak_main(int argc, char **argv);
 int replay_main(int argc, char **argv);

@@ -12,4 +12,15 @@ struct ports_entry {
 /* How many there are, at most `most`; -ENOSYS or -ENOMEM when they can't be listed. */
 int ports_list(struct ports_entry *ret_ports, int most);
 
+enum { PORTS_LINES = 6, PORTS_LINE_SIZE = 128 };
+
+/*
+ * The lines that a port sends within some seconds (8N1), for a person to look at.
+ *
+ *   ret_lines  the newest last, safe to show
+ *   returns    how many; -errno when it can't be opened
+ */
+int ports_listen(const char *device, int baud, double seconds,
+                 char ret_lines[PORTS_LINES][PORTS_LINE_SIZE]);
+
 #endif
