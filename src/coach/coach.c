@@ -27,6 +27,7 @@ void coach_init(struct coach *coach, const struct job *job, const struct procedu
     coach->learned.azimuth_bias_deg = NAN;
     for (int i = 0; i < AXIS_COUNT; i++) {
         coach->learned.peak_x[i] = NAN;
+        coach->learned.middle_x[i] = NAN;
         coach->learned.arrived_at_deg[i] = NAN;
     }
     coach->advice.axis = AXIS_NONE;
@@ -97,8 +98,8 @@ static bool wants_answer(const struct record *record)
            (record->kind == RECORD_ANGLES && record->angles.scale);
 }
 
-static void put_advice(struct coach *coach, const struct advice *advice,
-                       const struct record *cause, double t)
+static void put_advice(struct coach *coach, const struct advice *advice, const struct record *cause,
+                       double t)
 {
     struct record record = {.t = t, .kind = RECORD_ADVICE};
 

@@ -19,8 +19,11 @@ enum { COACH_OUT = 8 };
 
 /* What the coach has learned, kept from step to step. */
 struct coach_learned {
-    double peak_level;                 /* fitted level at the top; NaN = not known */
-    double peak_x[AXIS_COUNT];         /* axis coordinate of the fitted centre; NaN = not known */
+    double peak_level;              /* fitted level at the top; NaN = not known */
+    double peak_x[AXIS_COUNT];      /* axis coordinate of the fitted centre; NaN = not known */
+    struct peak_cut cut[AXIS_SKEW]; /* newest through the lobe, in azimuth and in elevation */
+    double middle_x[AXIS_COUNT]; /* of a tilted lobe, where an axis still has to go; NaN = none */
+    double middle_level;
     double azimuth_bias_deg;           /* measured minus true azimuth, once the target is known */
     double arrived_at_deg[AXIS_COUNT]; /* angles when the last peak was verified */
     bool sure;                         /* the carrier is known to be the target */

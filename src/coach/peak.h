@@ -1,6 +1,14 @@
 /*
- * peak.h - bring one axis to the top of the lobe by stop-and-read stations, all approached from the
- * same side: so neither the meter's lag nor the mount's backlash shifts the result. Pure.
+ * peak.h - bring one axis to the top of the lobe. Pure. Two ways, after what tells the angle:
+ *
+ *   passes     a sensor on the antenna does: slowly over the lobe and back. The meter's lag shifts
+ *              the two against each other and so is known (peaking/two_way.h).
+ *   stations   a scale or the count of nudges does: stop and read at a few places, all approached
+ *              from the same side, so that neither lag nor backlash shifts the result; the last
+ *              step goes by the level on the flank.
+ *
+ * Both end from below, hands off, with a look at the level. Where the beam lies askew the two axes
+ * pull each other aside; two cuts through the lobe tell by how much (peak_join()).
  */
 #ifndef COACH_PEAK_H
 #define COACH_PEAK_H
@@ -10,37 +18,64 @@
 #include "coach/dwell.h"
 #include "coach/travel.h"
 #include "peaking/lobe.h"
+#include "peaking/two_way.h"
+#include "radio/beam.h"
 
-enum { PEAK_STATIONS = 24, PEAK_ROUNDS = 3, PEAK_EXTENSIONS = 6 };
+enum { PEAK_STATIONS = 24, PEAK_PASS = 240, PEAK_ROUNDS = 3, PEAK_EXTENSIONS = 6 };
 
 enum peak_phase {
-    PEAK_RUNUP,    /* below the first station, so that the bolt's play is taken up */
-    PEAK_STATION,  /* to a station */
-    PEAK_READ,     /* at a station */
-    PEAK_RETURN,   /* back below the centre */
-    PEAK_APPROACH, /* up to the flank, where the level says how far is left */
-    PEAK_FLANK,    /* read the flank */
-    PEAK_CENTRE,   /* to the centre */
-    PEAK_VERIFY,   /* read the level there */
+    PEAK_RUNUP,     /* below the first reading, so that the bolt's play is taken up */
+    PEAK_PASS_UP,   /* passes: slowly over the lobe */
+    PEAK_PASS_DOWN, /* and back */
+    PEAK_STATION,   /* stations: to the next */
+    PEAK_READ,      /* at it */
+    PEAK_RETURN,    /* back below the centre */
+    PEAK_APPROACH,  /* up to the flank, where the level says how far is left */
+    PEAK_FLANK,     /* read the flank */
+    PEAK_CENTRE,    /* to the centre */
+    PEAK_VERIFY,    /* read the level there */
 };
 
 struct peak {
     enum peak_phase phase;
     enum axis axis;
-    double width_deg; /* expected half-power width on this axis */
-    bool width_known; /* else it is a guess */
-    double spacing_deg;
-    double next_x, last_x; /* station to go to, and the last one planned */
-    struct lobe_reading readings[PEAK_STATIONS];
-    int count;
+    bool passes;
+    double width_deg;                   /* expected half-power width on this axis */
+    bool width_known;                   /* else it is a guess */
+    double low_x, high_x;               /* passes: where they turn */
+    double rate;                        /* passes: deg/s */
+    double spacing_deg, next_x, last_x; /* stations: the one to go to, and the last one planned */
+    union {
+        struct two_way_reading pass[PEAK_PASS];     /* passes: the oldest first */
+        struct lobe_reading station[PEAK_STATIONS]; /* stations */
+    };
+    int count; /* of these */
     struct lobe_fit fit;
     double centre_x;
-    int round, extensions;
+    double expected; /* level at the centre */
+    int round, extensions, corrections;
     double level; /* verified */
-    double loss;  /* fitted peak minus verified level */
+    double loss;  /* expected minus verified level */
+};
+
+/* A cut through the lobe: where its top was, and where the other axis stood meanwhile. */
+struct peak_cut {
+    bool known;
+    double centre_deg, other_deg;
 };
 
 /* Half-power width to expect on an axis now, degrees on its scale; NaN = the beam is not known. */
 double peak_expected_width_deg(const struct state *state, enum axis axis);
+
+/*
+ * The top of a tilted lobe from a cut in azimuth and one in elevation. Each cut's top lies on a
+ * line through the lobe's middle, whose slope the beam tells; the two lines meet in it.
+ *
+ *   cos_elevation  azimuth counts so much less than cross-elevation
+ *   returns        false when the lines are too nearly the same
+ */
+bool peak_join(const struct beam *beam, double cos_elevation, const struct peak_cut *azimuth,
+               const struct peak_cut *elevation, double *ret_azimuth_deg,
+               double *ret_elevation_deg);
 
 #endif

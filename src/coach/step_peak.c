@@ -1,42 +1,32 @@
-#include "coach/step.h"
+#include "coach/step_peak.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "coach/sentence.h"
 #include "radio/beam.h"
 
-/* Stations reach half a width to each side: three would do, five are robust (docs/peaking.md). */
-static const double reach = 0.5;
-static const double spacing = 0.25;
-/* On the flank, so that no more than this is ever moved blind (docs/peaking.md). */
-static const double flank = 0.3;
 static const double guessed_width_deg = 2.0;
-/* The co-polar level over skew is cos^2: 3 dB down 45 degrees off the peak. */
-static const double skew_width_deg = 90.0;
 static const double good_enough_db = 0.1;
-
-double peak_expected_width_deg(const struct state *state, enum axis axis)
-{
-    struct beam beam;
-
-    if (axis == AXIS_SKEW) {
-        return skew_width_deg;
-    }
-    if (!job_beam(state->job, state->target.deg[AXIS_SKEW], &beam)) {
-        return NAN;
-    }
-    return axis == AXIS_AZIMUTH ? beam_azimuth_width_deg(&beam, state->target.deg[AXIS_ELEVATION])
-                                : beam_elevation_width_deg(&beam);
-}
+/* Nearer than this, in widths, is not worth another turn. */
+static const double near_enough = 0.025;
+enum { MOST_CORRECTIONS = 3 };
+/* A sensor noisier than this, in widths, can't guide a pass. */
+static const double too_noisy = 0.12;
+static const double rad = 3.14159265358979323846 / 180.0;
 
 /* --- moves ---------------------------------------------------------------------------------- */
 
-/* How far below a place to go so that the bolt's play is surely taken up on the way back. */
-static double runup_deg(const struct state *state, const struct peak *peak)
+void peak_go(const struct step_context *context, enum peak_phase phase, double x, double tolerance)
+{
+    struct peak *peak = &context->coach->peak;
+
+    peak->phase = phase;
+    travel_start(&context->coach->travel, context->state, peak->axis, x, tolerance);
+}
+
+double peak_runup_deg(const struct state *state, const struct peak *peak)
 {
     const struct job_axis *mount = &state->job->mount.axes[peak->axis];
     double least = isfinite(mount->turn_deg) ? mount->turn_deg / 4.0 : 0.0;
@@ -45,171 +35,146 @@ static double runup_deg(const struct state *state, const struct peak *peak)
                 least);
 }
 
-/* A count of nudges or a coarse reading can't be trusted to the end: the level guides the rest. */
-static bool needs_flank(const struct state *state, const struct peak *peak)
+struct lobe_prior peak_prior(const struct step_context *context, double noise)
 {
-    const struct job_axis *mount = &state->job->mount.axes[peak->axis];
+    const struct peak *peak = &context->coach->peak;
 
-    return mount->from != JOB_FROM_SENSOR ||
-           (isfinite(mount->sensor_error_deg) && mount->sensor_error_deg > 0.04 * peak->width_deg);
-}
-
-static void go(const struct step_context *context, enum peak_phase phase, double x,
-               double tolerance)
-{
-    struct peak *peak = &context->coach->peak;
-
-    peak->phase = phase;
-    travel_start(&context->coach->travel, context->state, peak->axis, x, tolerance);
-}
-
-static void go_to_station(const struct step_context *context)
-{
-    struct peak *peak = &context->coach->peak;
-
-    go(context, PEAK_STATION, peak->next_x, 0.1 * peak->width_deg);
+    return (struct lobe_prior){
+        .width_deg = peak->width_deg,
+        .width_known = peak->width_known,
+        .noise = noise,
+        .is_db = level_unit_is_db(context->state->level.unit),
+        .saturation = context->state->level.filter.maximum,
+        .uneven = true,
+    };
 }
 
 static void plan_round(const struct step_context *context, double middle)
 {
-    struct peak *peak = &context->coach->peak;
-    double half = reach * peak->width_deg;
+    if (context->coach->peak.passes) {
+        peak_passes_plan(context, middle);
+    } else {
+        peak_stations_plan(context, middle);
+    }
+}
 
-    peak->count = 0;
-    peak->spacing_deg = spacing * peak->width_deg;
-    peak->next_x = middle - half;
-    peak->last_x = middle + half;
-    go(context, PEAK_RUNUP, peak->next_x - runup_deg(context->state, peak), 0.15 * peak->width_deg);
+/* Down past the centre, so that it can be come to from below. */
+static void return_to(const struct step_context *context, double centre_x)
+{
+    struct peak *peak = &context->coach->peak;
+    double below = centre_x - peak_flank_deg(peak) - peak_runup_deg(context->state, peak);
+
+    peak->centre_x = centre_x;
+    if (travel_position(context->state, peak->axis) < below && peak->passes) {
+        peak_go(context, PEAK_CENTRE, centre_x, 0.5 * near_enough * peak->width_deg);
+    } else {
+        peak_go(context, PEAK_RETURN, below, 0.1 * peak->width_deg);
+    }
 }
 
 static void peak_enter(const struct step_context *context)
 {
-    struct peak *peak = &context->coach->peak;
-    double width = peak_expected_width_deg(context->state, context->step->axis);
-    double here = travel_position(context->state, context->step->axis);
+    struct coach *coach = context->coach;
+    struct peak *peak = &coach->peak;
+    enum axis axis = context->step->axis;
+    const struct job_axis *mount = &context->state->job->mount.axes[axis];
+    double width = peak_expected_width_deg(context->state, axis);
+    double here = travel_position(context->state, axis);
 
     *peak = (struct peak){
-        .axis = context->step->axis,
+        .axis = axis,
         .width_deg = isfinite(width) ? width : guessed_width_deg,
         .width_known = isfinite(width),
         .level = NAN,
         .loss = NAN,
     };
+    peak->passes =
+        mount->from == JOB_FROM_SENSOR && !(mount->sensor_error_deg > too_noisy * peak->width_deg);
+    if (isfinite(coach->learned.middle_x[axis])) {
+        peak->expected = coach->learned.middle_level;
+        peak->fit = (struct lobe_fit){.centre_error_deg = NAN,
+                                      .peak = peak->expected,
+                                      .width_deg = peak->width_deg,
+                                      .width_seen_deg = NAN};
+        return_to(context, coach->learned.middle_x[axis]);
+        coach->learned.middle_x[axis] = NAN;
+        return;
+    }
     plan_round(context, isfinite(here) ? here
-                                       : travel_from_angle(context->state, peak->axis,
-                                                           context->state->target.deg[peak->axis]));
+                                       : travel_from_angle(context->state, axis,
+                                                           context->state->target.deg[axis]));
 }
 
-/* --- what the stations say ------------------------------------------------------------------ */
+/* --- the top -------------------------------------------------------------------------------- */
 
-static double db(const struct state *state, double difference)
+static double beam_loss(const struct state *state, const struct beam *beam, double azimuth_deg,
+                        double elevation_deg)
 {
-    return level_unit_is_db(state->level.unit) ? difference : NAN;
+    return beam_loss_db(beam, azimuth_deg * cos(rad * state->target.deg[AXIS_ELEVATION]),
+                        elevation_deg);
 }
 
-static int fit_stations(const struct step_context *context)
+/* Two cuts tell the middle of a tilted lobe: from the second on go there, not to the cut's top. */
+static double join(const struct step_context *context, double centre_x)
+{
+    struct coach_learned *learned = &context->coach->learned;
+    struct peak *peak = &context->coach->peak;
+    const struct state *state = context->state;
+    enum axis other = peak->axis == AXIS_AZIMUTH ? AXIS_ELEVATION : AXIS_AZIMUTH;
+    double there = travel_position(state, other), off[2] = {0.0, 0.0}, middle[2];
+    const struct peak_cut *second = &learned->cut[other];
+    struct beam beam;
+
+    learned->cut[peak->axis] = (struct peak_cut){true, centre_x, there};
+    learned->middle_x[other] = NAN;
+    if (!level_unit_is_db(state->level.unit) || !second->known ||
+        fabs(second->centre_deg - there) > 0.5 * peak_expected_width_deg(state, other) ||
+        !job_beam(state->job, state->target.deg[AXIS_SKEW], &beam) ||
+        !peak_join(&beam, cos(rad * state->target.deg[AXIS_ELEVATION]), &learned->cut[AXIS_AZIMUTH],
+                   &learned->cut[AXIS_ELEVATION], &middle[AXIS_AZIMUTH], &middle[AXIS_ELEVATION]) ||
+        fabs(middle[peak->axis] - centre_x) > 0.5 * peak->width_deg) {
+        return centre_x;
+    }
+    off[other] = there - middle[other];
+    off[peak->axis] = centre_x - middle[peak->axis];
+    learned->middle_level =
+        peak->fit.peak + beam_loss(state, &beam, off[AXIS_AZIMUTH], off[AXIS_ELEVATION]);
+    learned->middle_x[other] = middle[other];
+    off[peak->axis] = 0.0;
+    peak->expected =
+        learned->middle_level - beam_loss(state, &beam, off[AXIS_AZIMUTH], off[AXIS_ELEVATION]);
+    return middle[peak->axis];
+}
+
+void peak_conclude(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
-    const struct level_filter *filter = &context->state->level.filter;
-    struct lobe_prior prior = {
-        .width_deg = peak->width_deg,
-        .width_known = peak->width_known,
-        .noise = level_filter_noise(filter) / 2.0, /* of a station's mean */
-        .is_db = level_unit_is_db(context->state->level.unit),
-        .saturation = filter->maximum,
-    };
 
-    return lobe_fit(peak->readings, (size_t)peak->count, &prior, &peak->fit);
+    peak->expected = peak->fit.peak;
+    return_to(context, join(context, peak->fit.centre_deg));
 }
 
-/* The station with the highest level. */
-static int best_station(const struct peak *peak)
-{
-    int best = 0;
-
-    for (int i = 1; i < peak->count; i++) {
-        if (peak->readings[i].level > peak->readings[best].level) {
-            best = i;
-        }
-    }
-    return best;
-}
-
-/* Lowest station to the left: go on there from a new runup, else one more to the right. */
-static void extend(const struct step_context *context)
-{
-    struct peak *peak = &context->coach->peak;
-    int best = best_station(peak);
-
-    if (best == 0) {
-        plan_round(context, peak->readings[0].x_deg - 0.25 * peak->width_deg);
-        return;
-    }
-    peak->last_x = peak->next_x + peak->spacing_deg;
-    peak->next_x = peak->last_x;
-    go_to_station(context);
-}
-
-static void return_to(const struct step_context *context, double centre_x)
-{
-    struct peak *peak = &context->coach->peak;
-    double below = needs_flank(context->state, peak) ? flank * peak->fit.width_deg : 0.0;
-
-    peak->centre_x = centre_x;
-    go(context, PEAK_RETURN, centre_x - below - runup_deg(context->state, peak),
-       0.15 * peak->width_deg);
-}
-
-/* Enough stations: the centre, or where to look on. */
-static void conclude(const struct step_context *context)
-{
-    struct peak *peak = &context->coach->peak;
-    int best = best_station(peak);
-    bool at_edge = best == 0 || best == peak->count - 1;
-
-    if (peak->axis != AXIS_SKEW && at_edge && peak->count < PEAK_STATIONS - 1 &&
-        peak->extensions < PEAK_EXTENSIONS) {
-        peak->extensions++;
-        extend(context);
-        return;
-    }
-    if (fit_stations(context) < 0) {
-        peak->fit.centre_deg = peak->readings[best].x_deg;
-        peak->fit.peak = peak->readings[best].level;
-        peak->fit.width_deg = peak->width_deg;
-        peak->fit.centre_error_deg = NAN;
-    }
-    return_to(context, peak->fit.centre_deg);
-}
-
-static void read_station(const struct step_context *context)
+/* By a sensor: the mean of the angles while the level was read says where it stands. */
+static bool correct(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
     const struct dwell *dwell = &context->coach->dwell;
-    double x = dwell->x_count > 0 ? dwell->x_sum / dwell->x_count
-                                  : travel_position(context->state, peak->axis);
+    double off;
 
-    peak->readings[peak->count++] = (struct lobe_reading){.x_deg = x, .level = dwell_level(dwell)};
-    if (peak->next_x + 0.5 * peak->spacing_deg < peak->last_x && peak->count < PEAK_STATIONS) {
-        peak->next_x += peak->spacing_deg;
-        go_to_station(context);
+    if (!peak->passes || dwell->x_count == 0 || peak->corrections >= MOST_CORRECTIONS) {
+        return false;
+    }
+    off = peak->centre_x - dwell->x_sum / dwell->x_count;
+    if (fabs(off) <= near_enough * peak->width_deg) {
+        return false;
+    }
+    peak->corrections++;
+    if (off > 0.0) {
+        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.5 * near_enough * peak->width_deg);
     } else {
-        conclude(context);
+        return_to(context, peak->centre_x);
     }
-}
-
-/* On the flank below the centre: what the level says is left, held against what was counted. */
-static void leave_flank(const struct step_context *context)
-{
-    struct peak *peak = &context->coach->peak;
-    double below = fmax(peak->fit.peak - dwell_level(&context->coach->dwell), 0.0);
-    double here = travel_position(context->state, peak->axis);
-    double left = peak->fit.width_deg * sqrt(below / 12.0);
-
-    if (level_unit_is_db(context->state->level.unit) && left < 0.6 * peak->fit.width_deg) {
-        peak->centre_x = here + left;
-    }
-    go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+    return true;
 }
 
 /* At the centre: good enough, or once more around it. */
@@ -217,13 +182,18 @@ static bool verify(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
     double error = dwell_level_error(&context->coach->dwell);
-    double allowed = fmax(good_enough_db, 3.0 * (isfinite(error) ? error : 0.0));
+    double sure = 3.0 * (isfinite(error) ? error : 0.0);
 
+    if (correct(context)) {
+        return false;
+    }
     peak->level = dwell_level(&context->coach->dwell);
-    peak->loss = peak->fit.peak - peak->level;
-    if (level_unit_is_db(context->state->level.unit) && peak->loss > allowed &&
+    peak->loss = peak->expected - peak->level;
+    if (peak->loss >
+            (level_unit_is_db(context->state->level.unit) ? fmax(good_enough_db, sure) : sure) &&
         peak->round + 1 < PEAK_ROUNDS) {
         peak->round++;
+        peak->corrections = 0;
         plan_round(context, travel_position(context->state, peak->axis));
         return false;
     }
@@ -244,62 +214,73 @@ static void remember(const struct step_context *context)
         text_append(context->result, RECORD_TEXT_SIZE, ", centre sure to %.2f\u00b0",
                     peak->fit.centre_error_deg);
     }
-    if (isfinite(db(context->state, peak->loss))) {
+    if (level_unit_is_db(context->state->level.unit)) {
         text_append(context->result, RECORD_TEXT_SIZE, ", %.2f dB from the fitted top",
                     fmax(peak->loss, 0.0));
+    }
+    if (peak->fit.clipped > 0) {
+        text_append(context->result, RECORD_TEXT_SIZE, "; the meter is at its end: attenuate");
     }
 }
 
 /* --- the step ------------------------------------------------------------------------------- */
 
+static void say_why(const struct step_context *context)
+{
+    const struct peak *peak = &context->coach->peak;
+    struct advice *advice = context->advice;
+
+    switch (peak->phase) {
+    case PEAK_RUNUP:
+        sentence_why(advice, "every reading is approached from the same side, so that play in "
+                             "the mount does not matter");
+        break;
+    case PEAK_PASS_UP:
+    case PEAK_PASS_DOWN:
+        sentence_why(advice, "over the top and back, so that the meter's lag cancels");
+        break;
+    case PEAK_RETURN:
+        sentence_why(advice, "lobe fit from %d readings; then back up to the top from below",
+                     peak->count);
+        break;
+    case PEAK_CENTRE:
+        sentence_why(advice, "lobe fit: top at %.2f %s", peak->fit.peak,
+                     level_unit_symbol(context->state->level.unit, true));
+        break;
+    default:
+        break;
+    }
+}
+
 static void advise(const struct step_context *context)
 {
+    static const char *const tails[] = {
+        [PEAK_RUNUP] = ", below the first reading",
+        [PEAK_PASS_UP] = ", slowly and evenly",
+        [PEAK_PASS_DOWN] = ", slowly and evenly",
+        [PEAK_STATION] = "",
+        [PEAK_RETURN] = ", past the peak",
+        [PEAK_APPROACH] = "",
+        [PEAK_CENTRE] = ", gently",
+    };
     struct coach *coach = context->coach;
     struct peak *peak = &coach->peak;
     struct advice *advice = context->advice;
-    const struct travel *travel = &coach->travel;
 
-    switch (peak->phase) {
-    case PEAK_READ:
-    case PEAK_FLANK:
-    case PEAK_VERIFY:
+    if (peak->phase == PEAK_READ || peak->phase == PEAK_FLANK || peak->phase == PEAK_VERIFY) {
         advice->axis = peak->axis;
         sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
         sentence_why(advice, "%s",
                      peak->phase == PEAK_VERIFY ? "checking that this is the top"
                                                 : "the meter lags behind the hand");
         return;
-    case PEAK_RUNUP:
-        travel_advise(travel, context->state, ", below the first reading", advice);
-        break;
-    case PEAK_RETURN:
-        travel_advise(travel, context->state, ", past the peak", advice);
-        break;
-    case PEAK_STATION:
-    case PEAK_APPROACH:
-        travel_advise(travel, context->state, "", advice);
-        break;
-    case PEAK_CENTRE:
-        travel_advise(travel, context->state, ", gently", advice);
-        break;
+    }
+    travel_advise(&coach->travel, context->state, tails[peak->phase], advice);
+    if (peak->phase == PEAK_PASS_UP || peak->phase == PEAK_PASS_DOWN) {
+        advice->rate = peak->rate;
     }
     if (advice->why[0] == '\0' || peak->phase == PEAK_RETURN) {
-        switch (peak->phase) {
-        case PEAK_RUNUP:
-            sentence_why(advice, "every reading is approached from the same side, so that play in "
-                                 "the mount does not matter");
-            break;
-        case PEAK_RETURN:
-            sentence_why(advice, "lobe fit from %d readings; then back up to the top from below",
-                         peak->count);
-            break;
-        case PEAK_CENTRE:
-            sentence_why(advice, "lobe fit: top at %.2f %s", peak->fit.peak,
-                         level_unit_symbol(context->state->level.unit, true));
-            break;
-        default:
-            break;
-        }
+        say_why(context);
     }
 }
 
@@ -321,14 +302,18 @@ static void arrive(const struct step_context *context)
 
     switch (peak->phase) {
     case PEAK_RUNUP:
-        go_to_station(context);
+        if (peak->passes) {
+            peak_go(context, PEAK_PASS_UP, peak->high_x, 0.02 * peak->width_deg);
+        } else {
+            peak_stations_go(context);
+        }
         return;
     case PEAK_RETURN:
-        if (needs_flank(context->state, peak)) {
-            go(context, PEAK_APPROACH, peak->centre_x - flank * peak->fit.width_deg,
-               0.1 * peak->width_deg);
+        if (peak->passes) {
+            peak_go(context, PEAK_CENTRE, peak->centre_x, 0.5 * near_enough * peak->width_deg);
         } else {
-            go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+            peak_go(context, PEAK_APPROACH, peak->centre_x - peak_flank_deg(peak),
+                    0.1 * peak->width_deg);
         }
         return;
     case PEAK_STATION:
@@ -342,6 +327,21 @@ static void arrive(const struct step_context *context)
         break;
     }
     dwell_start(&context->coach->dwell, context->state, peak->axis, 0.0);
+}
+
+/* A reading is complete. True when the axis is peaked. */
+static bool read(const struct step_context *context)
+{
+    switch (context->coach->peak.phase) {
+    case PEAK_READ:
+        peak_stations_read(context);
+        return false;
+    case PEAK_FLANK:
+        peak_stations_leave_flank(context);
+        return false;
+    default:
+        return verify(context);
+    }
 }
 
 static enum step_outcome peak_update(const struct step_context *context)
@@ -359,27 +359,17 @@ static enum step_outcome peak_update(const struct step_context *context)
                  axis_name(peak->axis));
         return STEP_IS_DONE;
     }
-    if (reads(peak->phase)) {
-        if (disturbed(context)) {
-            dwell_start(&coach->dwell, context->state, peak->axis, 0.0);
-        } else if (dwell_update(&coach->dwell, context->state, context->record)) {
-            switch (peak->phase) {
-            case PEAK_READ:
-                read_station(context);
-                break;
-            case PEAK_FLANK:
-                leave_flank(context);
-                break;
-            default:
-                if (verify(context)) {
-                    remember(context);
-                    return STEP_IS_DONE;
-                }
-                break;
-            }
+    if (peak->phase == PEAK_PASS_UP || peak->phase == PEAK_PASS_DOWN) {
+        peak_passes_update(context);
+    } else if (!reads(peak->phase)) {
+        if (travel_update(&coach->travel, context->state, context->record)) {
+            arrive(context);
         }
-    } else if (travel_update(&coach->travel, context->state, context->record)) {
-        arrive(context);
+    } else if (disturbed(context)) {
+        dwell_start(&coach->dwell, context->state, peak->axis, 0.0);
+    } else if (dwell_update(&coach->dwell, context->state, context->record) && read(context)) {
+        remember(context);
+        return STEP_IS_DONE;
     }
     advise(context);
     return STEP_GOES_ON;

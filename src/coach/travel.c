@@ -6,8 +6,9 @@
 #include "coach/sentence.h"
 #include "sky/angle.h"
 
-/* A hand has stopped when a sensor stays near for this long. */
+/* A hand has stopped when a sensor's readings agree for this long. */
 static const double still_s = 0.8;
+static const double still_noises = 4.0;
 static const double scale_reading_deg = 0.15;
 static const double sensor_reading_deg = 0.05;
 
@@ -43,14 +44,21 @@ double travel_position(const struct state *state, enum axis axis)
     }
 }
 
+static double sensor_error_deg(const struct state *state, enum axis axis)
+{
+    double error = state->job->mount.axes[axis].sensor_error_deg;
+
+    return isfinite(error) ? fmax(error, 0.005) : sensor_reading_deg;
+}
+
 static double least_tolerance(const struct state *state, enum axis axis)
 {
     const struct job_axis *mount = &state->job->mount.axes[axis];
 
     switch (mount->from) {
     case JOB_FROM_SENSOR:
-        return isfinite(mount->sensor_error_deg) ? fmax(1.5 * mount->sensor_error_deg, 0.02)
-                                                 : sensor_reading_deg;
+        /* of the mean over the time that a hand must be still */
+        return fmax(0.6 * sensor_error_deg(state, axis), 0.015);
     case JOB_FROM_SCALE:
         return scale_reading_deg;
     default:
@@ -66,7 +74,6 @@ void travel_start(struct travel *travel, const struct state *state, enum axis ax
         .axis = axis,
         .target_x = target_x,
         .tolerance = fmax(tolerance, least_tolerance(state, axis)),
-        .near_t = NAN,
         .begun_x = travel_position(state, axis),
     };
 }
@@ -77,32 +84,71 @@ static bool concerns(const struct record *record, enum axis axis)
            (record->kind == RECORD_MOVE && record->move.axis == axis);
 }
 
+static void remember(struct travel *travel, const struct state *state)
+{
+    int i = travel->recent_count++ % TRAVEL_RECENT;
+
+    travel->recent_t[i] = state->t;
+    travel->recent_x[i] = travel_position(state, travel->axis);
+}
+
+/* The readings of the last moment agree with each other: their mean. Else NaN: the hand moves. */
+static double still_at(const struct travel *travel, const struct state *state)
+{
+    double least = INFINITY, most = -INFINITY, sum = 0.0, oldest = state->t;
+    int n = travel->recent_count < TRAVEL_RECENT ? travel->recent_count : TRAVEL_RECENT, used = 0;
+
+    for (int k = 1; k <= n; k++) {
+        int i = (travel->recent_count - k) % TRAVEL_RECENT;
+        if (state->t - oldest >= still_s) {
+            break;
+        }
+        oldest = travel->recent_t[i];
+        least = fmin(least, travel->recent_x[i]);
+        most = fmax(most, travel->recent_x[i]);
+        sum += travel->recent_x[i];
+        used++;
+    }
+    if (used == 0 || (n < TRAVEL_RECENT && state->t - oldest < still_s) ||
+        most - least > still_noises * sensor_error_deg(state, travel->axis)) {
+        return NAN;
+    }
+    return sum / used;
+}
+
+/* By a sensor: told to hold where the newest reading is near, arrived where it stands near. */
+static bool sensor_update(struct travel *travel, const struct state *state)
+{
+    double newest = travel->target_x - travel_position(state, travel->axis), mean, off;
+
+    remember(travel, state);
+    mean = still_at(travel, state);
+    off = travel->target_x - mean;
+    if (isfinite(mean)) {
+        travel->held = fabs(off) <= travel->tolerance;
+        travel->arrived = travel->held;
+    } else if (fabs(newest) <=
+               0.5 * travel->tolerance + 0.5 * sensor_error_deg(state, travel->axis)) {
+        travel->held = true;
+    } else if (fabs(newest) > travel->tolerance + 3.0 * sensor_error_deg(state, travel->axis)) {
+        travel->held = false;
+    }
+    return travel->arrived;
+}
+
 bool travel_update(struct travel *travel, const struct state *state, const struct record *record)
 {
-    double off = fabs(travel->target_x - travel_position(state, travel->axis));
-    /* hold is said at half the tolerance and taken back at the whole: no flicker at the edge */
-    bool sensed = state->job->mount.axes[travel->axis].from == JOB_FROM_SENSOR;
-    bool near = off <= travel->tolerance * (sensed && !isfinite(travel->near_t) ? 0.5 : 1.0);
+    double here = travel_position(state, travel->axis);
+    bool near = fabs(travel->target_x - here) <= travel->tolerance;
 
-    if (travel->arrived || (near && travel->near_t != travel->near_t &&
-                            travel->begun_x == travel_position(state, travel->axis) && !sensed)) {
-        travel->arrived = true; /* it already stood there */
+    if (travel->arrived) {
         return true;
     }
-    if (!concerns(record, travel->axis)) {
-        return false;
+    if (state->job->mount.axes[travel->axis].from == JOB_FROM_SENSOR) {
+        return concerns(record, travel->axis) && sensor_update(travel, state);
     }
-    if (!near) {
-        travel->near_t = NAN;
-        return false;
-    }
-    if (!sensed) {
-        travel->arrived = true;
-    } else if (!isfinite(travel->near_t)) {
-        travel->near_t = state->t;
-    } else if (state->t - travel->near_t >= still_s) {
-        travel->arrived = true;
-    }
+    /* it already stood there, or has been moved there */
+    travel->arrived = near && (travel->begun_x == here || concerns(record, travel->axis));
     return travel->arrived;
 }
 
@@ -127,7 +173,9 @@ static void advise_scale(const struct travel *travel, const struct state *state,
 void travel_advise(const struct travel *travel, const struct state *state, const char *tail,
                    struct advice *advice)
 {
-    double to_go = travel->target_x - travel_position(state, travel->axis);
+    double mean = still_at(travel, state);
+    double to_go =
+        travel->target_x - (isfinite(mean) ? mean : travel_position(state, travel->axis));
 
     advice->until = UNTIL_ARRIVED;
     if (!isfinite(to_go)) {
@@ -136,7 +184,7 @@ void travel_advise(const struct travel *travel, const struct state *state, const
                       axis_name(travel->axis));
         return;
     }
-    if (travel->arrived || (isfinite(travel->near_t) && fabs(to_go) <= travel->tolerance)) {
+    if (travel->arrived || travel->held) {
         advice->axis = travel->axis;
         sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED, "Hold it there.");
         return;

@@ -9,13 +9,17 @@
 
 #include "session/state.h"
 
+enum { TRAVEL_RECENT = 6 };
+
 struct travel {
     enum axis axis;
     double target_x;  /* axis coordinate to reach, see travel_position() */
     double tolerance; /* degrees that are near enough */
-    double near_t;    /* sensor: since when it is within tolerance; NaN = it is not */
+    bool held;        /* sensor: told to hold, until it is seen to stand elsewhere */
     bool arrived;
     double begun_x; /* where it began, to see a hand that goes the wrong way */
+    double recent_t[TRAVEL_RECENT], recent_x[TRAVEL_RECENT]; /* sensor: newest readings, a ring */
+    int recent_count;
 };
 
 /*

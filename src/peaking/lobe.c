@@ -21,6 +21,9 @@ static const double certain = 2.5, doubtful = 3.5;
 static const double least_db = 1e-6; /* of misfit that can matter */
 static const size_t fewest = 5;
 enum { ROUNDS = 8 };
+/* Flanks that differ: looked at within this many widths, and how surely they must. */
+static const double uneven_widths = 0.4, uneven_sure = 1.0, most_uneven = 0.15;
+static const size_t uneven_fewest = 12;
 
 /* u = (x - origin) / width: level = a + b u - 12 r u^2, r being 1 for the expected width. */
 struct curve {
@@ -350,6 +353,42 @@ static bool enough(const struct work *work)
                                                     work->prior->width_deg) >= (known ? 2 : 3);
 }
 
+/*
+ * A neighbour's carrier makes one flank steeper than the other, and a parabola's top slides away
+ * from it. So where the readings call for it a cubic term is fitted with it near the top. Returns
+ * how far the top then lies from u; 0 where the flanks are alike.
+ */
+static double unevenness(struct work *work, double u)
+{
+    struct least_problem problem = {.columns = 4, .noise = work->prior->noise};
+    struct least_fit fit;
+    double v = 0.0;
+    size_t n;
+
+    set_window(work, u, uneven_widths);
+    n = work->last - work->first + 1;
+    for (size_t i = 0; i < n; i++) {
+        double d = place(work, work->first + i) - u;
+        work->rows[i] = (struct least_row){
+            .column = {1.0, d, -full_curvature * d * d, full_curvature * d * d * d},
+            .value = work->kept.at[work->first + i].level,
+            .trust = 1.0,
+        };
+    }
+    if (n < uneven_fewest || least_solve(work->rows, n, &problem, &fit) < 0 ||
+        !(fabs(fit.value[3]) > uneven_sure * sqrt(fit.covariance[3][3])) || !(fit.value[2] > 0.0)) {
+        return 0.0;
+    }
+    for (int round = 0; round < ROUNDS; round++) {
+        double slope =
+            fit.value[1] / full_curvature - 2.0 * fit.value[2] * v + 3.0 * fit.value[3] * v * v;
+        double bend = -2.0 * fit.value[2] + 6.0 * fit.value[3] * v;
+        v -= bend < 0.0 ? slope / bend : 0.0;
+        v = fmin(fmax(v, -most_uneven), most_uneven);
+    }
+    return v;
+}
+
 static int answer(struct work *work, const struct curve *curve, bool free, struct lobe_fit *ret)
 {
     const struct lobe_prior *prior = work->prior;
@@ -371,6 +410,11 @@ static int answer(struct work *work, const struct curve *curve, bool free, struc
 
     if (!see_width(work, &fit) || fit.centre_error_deg > 0.5 * prior->width_deg) {
         return -EDOM;
+    }
+    if (prior->uneven && fit.left_reached && fit.right_reached) {
+        double v = unevenness(work, u);
+        fit.centre_deg += v * prior->width_deg;
+        fit.peak = curve_at(curve, u + v);
     }
     *ret = fit;
     return 0;

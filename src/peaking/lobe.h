@@ -37,6 +37,7 @@ struct lobe_prior {
     double noise;      /* sd of one reading in the level's unit; NaN = from the residuals */
     bool is_db;        /* else only monotone (percent, volts, raw): lobe_fit() brackets */
     double saturation; /* readings at or above are clipped; NaN = none known */
+    bool uneven;       /* the flanks may differ (carrier over neighbours' carriers): look for it */
 };
 
 struct lobe_fit {

@@ -1,0 +1,98 @@
+/* Where a sensor tells the angle: slowly over the lobe and back. */
+#include "coach/step_peak.h"
+
+#include <math.h>
+
+/* How far to each side, how far the meter may lag behind (widths), and readings a pass. */
+static const double reach = 0.65;
+static const double most_lag = 0.15;
+static const double readings = 22.0;
+static const double turn_early = 0.05;
+static const double assumed_lag_s = 0.8, assumed_period_s = 0.5;
+
+void peak_passes_plan(const struct step_context *context, double middle)
+{
+    struct peak *peak = &context->coach->peak;
+    const struct job_meter *meter = job_find_meter(context->state->job, "");
+    double lag_s = meter && isfinite(meter->lag_s) ? meter->lag_s : assumed_lag_s;
+    double period_s = level_filter_period_s(&context->state->level.filter);
+    double reach_deg = reach * peak->width_deg;
+
+    peak->count = 0;
+    peak->low_x = middle - reach_deg;
+    peak->high_x = middle + reach_deg;
+    peak->rate =
+        fmin(most_lag * peak->width_deg / fmax(lag_s, 0.1),
+             2.0 * reach_deg / (readings * (isfinite(period_s) ? period_s : assumed_period_s)));
+    peak_go(context, PEAK_RUNUP, peak->low_x, 0.15 * peak->width_deg);
+}
+
+static double best_place(const struct peak *peak)
+{
+    int best = 0;
+
+    for (int i = 1; i < peak->count; i++) {
+        if (peak->pass[i].level > peak->pass[best].level) {
+            best = i;
+        }
+    }
+    return peak->pass[best].x_deg;
+}
+
+/* There and back: the top, or where to look on. */
+static void fit_passes(const struct step_context *context)
+{
+    struct peak *peak = &context->coach->peak;
+    const struct job_meter *meter = job_find_meter(context->state->job, "");
+    struct two_way_prior prior = {
+        .lobe = peak_prior(context, level_filter_noise(&context->state->level.filter)),
+        .on_structure = true,
+        .lag_s = meter ? meter->lag_s : NAN,
+        .fastest_deg_s = NAN,
+    };
+    struct two_way_fit fit = {.fit.centre_deg = NAN};
+    int failed = two_way_fit(peak->pass, (size_t)peak->count, &prior, &fit);
+    double place = failed ? best_place(peak) : fit.fit.centre_deg;
+
+    if ((failed || !fit.fit.left_reached || !fit.fit.right_reached) &&
+        peak->extensions < PEAK_EXTENSIONS) {
+        peak->extensions++;
+        peak_passes_plan(context, fmin(fmax(place, peak->low_x), peak->high_x));
+        return;
+    }
+    peak->fit = fit.fit;
+    if (failed) {
+        peak->fit = (struct lobe_fit){.centre_deg = place,
+                                      .centre_error_deg = NAN,
+                                      .peak = context->state->level.filter.level,
+                                      .width_deg = peak->width_deg};
+    }
+    peak_conclude(context);
+}
+
+static void keep(const struct step_context *context)
+{
+    struct peak *peak = &context->coach->peak;
+    double x = travel_position(context->state, peak->axis);
+
+    if (context->record->kind == RECORD_LEVEL && isfinite(x) && peak->count < PEAK_PASS) {
+        peak->pass[peak->count++] = (struct two_way_reading){
+            .t = context->state->t, .x_deg = x, .level = context->record->level.value};
+    }
+}
+
+void peak_passes_update(const struct step_context *context)
+{
+    struct peak *peak = &context->coach->peak;
+    double x = travel_position(context->state, peak->axis);
+    double early = turn_early * peak->width_deg;
+
+    keep(context);
+    if (peak->phase == PEAK_PASS_UP && x > peak->high_x - early) {
+        peak_go(context, PEAK_PASS_DOWN, peak->low_x, 0.02 * peak->width_deg);
+    } else if (peak->phase == PEAK_PASS_DOWN && x < peak->low_x + early) {
+        fit_passes(context);
+    } else {
+        travel_update(&context->coach->travel, context->state, context->record);
+    }
+}

@@ -1,0 +1,32 @@
+/* step_peak.h - inside the peak step: what its two ways of finding the top share. Pure. */
+#ifndef COACH_STEP_PEAK_H
+#define COACH_STEP_PEAK_H
+
+#include "coach/step.h"
+
+/* Begin to move the axis in hand. */
+void peak_go(const struct step_context *context, enum peak_phase phase, double x, double tolerance);
+
+/* How far below a place to go so that the bolt's play is surely taken up on the way back. */
+double peak_runup_deg(const struct state *state, const struct peak *peak);
+
+/* What is known of the lobe; noise is that of one reading that the fit is given. */
+struct lobe_prior peak_prior(const struct step_context *context, double noise);
+
+/* Where the top may be was read enough: peak->fit is filled, go to its centre. */
+void peak_conclude(const struct step_context *context);
+
+/* Passes: begin a new pair around a place; a record came while on the way. */
+void peak_passes_plan(const struct step_context *context, double middle);
+void peak_passes_update(const struct step_context *context);
+
+/* Stations: begin a new row around a place; go to the next; one was read; the flank was read. */
+void peak_stations_plan(const struct step_context *context, double middle);
+void peak_stations_go(const struct step_context *context);
+void peak_stations_read(const struct step_context *context);
+void peak_stations_leave_flank(const struct step_context *context);
+
+/* How far below the centre the flank is read; 0 = the angle can be trusted to the end. */
+double peak_flank_deg(const struct peak *peak);
+
+#endif
