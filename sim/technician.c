@@ -82,6 +82,7 @@ void technician_hear(struct technician *technician, double t, const struct advic
 
     technician->advice = *advice;
     if (other) {
+        technician->adjust = false; /* the number is of another turn now */
         technician->news = true;
         technician->news_t = t + reaction;
     } else if (is_turn(advice) && !technician->news) {
