@@ -75,6 +75,10 @@ void rescue_arm(int fd, const struct termios *found)
     sigemptyset(&action.sa_mask);
     for (int i = 0; i < CRASHES; i++) {
         sigaction(crashes[i], &action, &rescue.before[i]);
+        if (rescue.before[i].sa_handler == SIG_IGN) {
+            /* it will not end us, so there is nothing to rescue */
+            sigaction(crashes[i], &rescue.before[i], NULL);
+        }
     }
     rescue.armed = true;
 }

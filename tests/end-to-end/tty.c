@@ -42,6 +42,9 @@ static void run_program(const struct tty_setup *setup, int slave)
     if (login_tty(slave) < 0 || (setup->directory && chdir(setup->directory) < 0)) {
         _exit(127);
     }
+    /* a shell without job control starts what is in the background deaf to these */
+    signal(SIGINT, SIG_DFL);
+    signal(SIGQUIT, SIG_DFL);
     setenv("TERM", setup->term ? setup->term : "xterm-256color", 1);
     setenv("LC_ALL", setup->locale ? setup->locale : "C.UTF-8", 1);
     if (setup->home) {
