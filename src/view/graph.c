@@ -166,6 +166,10 @@ void graph_round_edges(double low, double high, double least, int most_ticks, do
         high = middle + 0.5 * least;
     }
     step = graph_round_step(high - low, most_ticks);
+    /* round edges lie further apart than the values: that may take a larger step */
+    while (ceil(high / step - 1e-9) - floor(low / step + 1e-9) > fmax(most_ticks, 2.0)) {
+        step = graph_round_step(step * 1.5, 1);
+    }
     *ret_low = floor(low / step + 1e-9) * step;
     *ret_high = ceil(high / step - 1e-9) * step;
     *ret_step = step;

@@ -61,6 +61,10 @@ static void describe_best(const struct state *state, char big[FIGURES_SIZE], cha
     } else if (is_nothing(number)) {
         text_copy(big, FIGURES_SIZE, number);
         text_append(text, LINE_SIZE, "at the best: %s (filtered)", best);
+    } else if (below < 0.0) {
+        /* the best is what is sure; the level now has not been seen for long enough */
+        snprintf(big, FIGURES_SIZE, "+%.20s", number + 1);
+        text_append(text, LINE_SIZE, "above the best so far, %s (filtered)", best);
     } else {
         snprintf(big, FIGURES_SIZE, "-%.20s", number);
         text_append(text, LINE_SIZE, "against best %s (filtered)", best);
@@ -105,11 +109,13 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
     char now[LINE_SIZE], big[FIGURES_SIZE] = "", below[LINE_SIZE] = "";
     enum ink ink = describe_now(view, pane->rows > 1, now);
     struct letters_size size;
+    bool is_off;
     int col;
 
     if (state->level.known) {
         describe_best(state, big, below);
     }
+    is_off = big[0] == '-' || big[0] == '+';
     if (pane->rows >= 5) {
         struct pane middle = pane_part(pane, 1, 1, pane->rows - 2, pane->cols - 1 - UNIT_COLS);
         size = letters_fit(&middle, ADVICE_HOLD, old ? "OLD" : big);
@@ -122,8 +128,7 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
         pane_put(pane, pane->rows - 1, 1, INK_STRONG, below);
     } else if (pane->rows >= 2) {
         pane_put(pane, 0, 1, ink, now);
-        pane_print(pane, 1, 1, INK_STRONG, "%s%s%s", big[0] == '-' ? big : "",
-                   big[0] == '-' ? " " : "", below);
+        pane_print(pane, 1, 1, INK_STRONG, "%s%s%s", is_off ? big : "", is_off ? " " : "", below);
     } else {
         col = pane_put(pane, 0, 1, ink, now);
         if (big[0] == '-') {

@@ -217,6 +217,59 @@ static void every_key_says_its_words(void **state)
     quit(tty);
 }
 
+/* Each key alone, then out of whatever it began; afterwards the screen is as ready as before. */
+static void press_all_keys(struct tty *tty)
+{
+    static const VTermKey keys[] = {VTERM_KEY_UP,         VTERM_KEY_DOWN,   VTERM_KEY_LEFT,
+                                    VTERM_KEY_RIGHT,      VTERM_KEY_HOME,   VTERM_KEY_END,
+                                    VTERM_KEY_INS,        VTERM_KEY_DEL,    VTERM_KEY_PAGEUP,
+                                    VTERM_KEY_TAB,        VTERM_KEY_ESCAPE, VTERM_KEY_FUNCTION(1),
+                                    VTERM_KEY_FUNCTION(5)};
+    char text[4] = "?\x15\x7f";
+
+    for (char c = ' '; c < 0x7f; c++) {
+        text[0] = c;
+        tty_send(tty, text);
+        tty_take_in(tty, 0);
+    }
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
+        tty_key(tty, keys[i], VTERM_MOD_NONE);
+        tty_settle(tty, 30); /* an escape must not become the head of what follows */
+        tty_send(tty, "\x15\x7f");
+    }
+}
+
+static void every_key_is_safe_in_every_state(void **state)
+{
+    static const char *const stages[] = {"plain", "replay", "simulated", "wrong",
+                                         "old",   "scale",  "nudges",    "nothing"};
+    static const struct {
+        int rows, cols;
+        const char *term, *locale;
+    } terminals[] = {{24, 80, "xterm-256color", "C.UTF-8"},
+                     {40, 120, "linux", "C.UTF-8"},
+                     {12, 40, "vt100", "C"},
+                     {20, 40, "screen", "C"}};
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof stages / sizeof *stages; i++) {
+        for (size_t k = 0; k < sizeof terminals / sizeof *terminals; k++) {
+            const char *const argv[] = {STAGE, stages[i], NULL};
+            tty_start(tty, &(struct tty_setup){.argv = argv,
+                                               .rows = terminals[k].rows,
+                                               .cols = terminals[k].cols,
+                                               .term = terminals[k].term,
+                                               .locale = terminals[k].locale});
+            tty_expect(tty, "q quit");
+            press_all_keys(tty);
+            tty_send(tty, "fx"); /* the keys have left it far: near, and a key without a meaning */
+            tty_expect(tty, "That key means nothing");
+            quit(tty);
+            tty_finish(tty);
+        }
+    }
+}
+
 static void arrows_turn_the_bolts(void **state)
 {
     static const struct {
@@ -539,6 +592,7 @@ int main(void)
         SCREEN_TEST(each_size_and_terminal_shows_what_a_person_approved),
         SCREEN_TEST(help_shows_every_key_at_once),
         SCREEN_TEST(every_key_says_its_words),
+        SCREEN_TEST(every_key_is_safe_in_every_state),
         SCREEN_TEST(arrows_turn_the_bolts),
         SCREEN_TEST(one_key_goes_far_and_back),
         SCREEN_TEST(keys_of_a_replay_steer_it),

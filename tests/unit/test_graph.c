@@ -192,6 +192,21 @@ static void rows_and_columns_of_values(void **unused)
     assert_int_equal(graph_col(&graph, 4.0), 4);
 }
 
+static void there_are_never_more_ticks_than_rows(void **unused)
+{
+    (void)unused;
+    for (int most = 2; most < 12; most++) {
+        for (double span = 0.3; span < 300.0; span *= 1.13) {
+            for (double low = -20.0; low < 20.0; low += 0.7) {
+                double left, right, step;
+                graph_round_edges(low, low + span, 0.1, most, &left, &right, &step);
+                assert_true(left <= low + 1e-6 && right >= low + span - 1e-6);
+                assert_in_range(lround((right - left) / step), 1, most);
+            }
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -204,6 +219,7 @@ int main(void)
         cmocka_unit_test(edges_are_round_and_stand_still),
         cmocka_unit_test(decimals_are_as_many_as_a_step_needs),
         cmocka_unit_test(rows_and_columns_of_values),
+        cmocka_unit_test(there_are_never_more_ticks_than_rows),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
