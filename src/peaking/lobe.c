@@ -22,7 +22,7 @@ static const double least_db = 1e-6; /* of misfit that can matter */
 static const size_t fewest = 5;
 enum { ROUNDS = 8 };
 /* Flanks that differ: looked at within this many widths, and how surely they must. */
-static const double uneven_widths = 0.4, uneven_sure = 1.0, most_uneven = 0.15;
+static const double uneven_widths = 0.4, uneven_sd = 1.5, most_uneven = 0.15;
 static const size_t uneven_fewest = 12;
 
 /* u = (x - origin) / width: level = a + b u - 12 r u^2, r being 1 for the expected width. */
@@ -360,11 +360,12 @@ static bool enough(const struct work *work)
  */
 static double unevenness(struct work *work, double u)
 {
-    struct least_problem problem = {.columns = 4, .noise = work->prior->noise};
+    struct least_problem problem = {.columns = 4, .noise = work->prior->noise, .belief_count = 1};
     struct least_fit fit;
     double v = 0.0;
     size_t n;
 
+    problem.beliefs[0] = (struct least_belief){.column = 3, .value = 0.0, .sd = uneven_sd};
     set_window(work, u, uneven_widths);
     n = work->last - work->first + 1;
     for (size_t i = 0; i < n; i++) {
@@ -376,7 +377,7 @@ static double unevenness(struct work *work, double u)
         };
     }
     if (n < uneven_fewest || least_solve(work->rows, n, &problem, &fit) < 0 ||
-        !(fabs(fit.value[3]) > uneven_sure * sqrt(fit.covariance[3][3])) || !(fit.value[2] > 0.0)) {
+        !(fit.value[2] > 0.0)) {
         return 0.0;
     }
     for (int round = 0; round < ROUNDS; round++) {

@@ -395,6 +395,42 @@ static void a_side_that_was_not_reached_is_no_bracket(void **state)
     assert_int_equal(lobe_side(readings, 20, &prior), 1);
 }
 
+/* Carrier over noise and over a neighbour's carrier 1.2 widths to the right, 11 dB over the noise
+ * at its own top: powers add. Its own top is found by going along, not from the fit. */
+static double over_interference(double u)
+{
+    double wanted = pow(10.0, (13.0 - 12.0 * u * u) / 10.0);
+    double other = pow(10.0, (11.0 - 12.0 * (u - 1.2) * (u - 1.2)) / 10.0);
+
+    return 10.0 * log10(wanted / (1.0 + other));
+}
+
+static void a_steeper_flank_does_not_pull_the_top_aside(void **state)
+{
+    struct lobe_reading readings[61];
+    struct lobe_prior even = dish, uneven = dish;
+    struct lobe_fit plain, fit;
+    double top = 0.0;
+
+    (void)state;
+    uneven.uneven = true;
+    for (double u = -0.3; u < 0.3; u += 0.001) {
+        top = over_interference(u) > over_interference(top) ? u : top;
+    }
+    for (int i = 0; i < 61; i++) {
+        double u = 0.65 * (i - 30) / 30.0;
+        readings[i] = (struct lobe_reading){142.7 + dish.width_deg * u, over_interference(u)};
+    }
+    assert_int_equal(lobe_fit(readings, 61, &even, &plain), 0);
+    assert_int_equal(lobe_fit(readings, 61, &uneven, &fit), 0);
+    assert_true(fabs(plain.centre_deg - 142.7 - top * dish.width_deg) > 0.02 * dish.width_deg);
+    assert_true(fabs(fit.centre_deg - 142.7 - top * dish.width_deg) < 0.01 * dish.width_deg);
+    /* an even lobe stays where it was */
+    fill(readings, 61, 142.0, 143.4, 142.71);
+    assert_int_equal(lobe_fit(readings, 61, &uneven, &fit), 0);
+    expect_near(fit.centre_deg, 142.71, 1e-4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -406,6 +442,7 @@ int main(void)
         cmocka_unit_test(a_floor_widens_the_lobe_but_does_not_shift_the_centre),
         cmocka_unit_test(curvature_is_held_at_its_bound_when_the_readings_ask_for_more),
         cmocka_unit_test(a_neighbour_in_the_same_sweep_is_not_taken_into_the_fit),
+        cmocka_unit_test(a_steeper_flank_does_not_pull_the_top_aside),
         cmocka_unit_test(clipped_readings_are_left_out_whether_told_or_seen),
         cmocka_unit_test(a_coarse_meter_is_not_mistaken_for_a_clipped_one),
         cmocka_unit_test(without_a_top_it_says_so_and_which_side_to_go_on),
