@@ -20,7 +20,7 @@ struct key {
     size_t offset;
     double minimum, maximum;    /* TYPE_NUMBER */
     const char *const *choices; /* TYPE_CHOICE: ended by NULL; the index is stored in */
-    size_t size;                /* an int or a bool of this size */
+    size_t size;                /* of the text's room, or of the int or bool */
 };
 
 #define NUMBER(type, name, member, low, high)                                                      \
@@ -29,7 +29,7 @@ struct key {
     }
 #define TEXT(type, name, member)                                                                   \
     {                                                                                              \
-        name, TYPE_TEXT, offsetof(type, member)                                                    \
+        name, TYPE_TEXT, offsetof(type, member), 0, 0, NULL, sizeof((type *)0)->member             \
     }
 #define CHOICE(type, name, member, words)                                                          \
     {                                                                                              \
@@ -138,6 +138,12 @@ static const struct key weather_keys[] = {
     SCENARIO("sway_time", weather.sway_s, 0.1, 1000),
     {NULL},
 };
+static const struct key lesson_keys[] = {
+    TEXT(struct scenario, "teaches", lesson.teaches),
+    SCENARIO("hard", lesson.hard, 1, 5),
+    SCENARIO("minutes", lesson.minutes, 1, 120),
+    {NULL},
+};
 static const struct key blocked_keys[] = {
     SCENARIO("from", blocked[0].from_deg, 0, 360),
     SCENARIO("to", blocked[0].to_deg, 0, 360),
@@ -215,8 +221,8 @@ static int set_key(struct reading *reading, const struct key *keys, void *base, 
         case TYPE_NUMBER:
             return set_number(reading, key, (double *)(void *)at, value);
         case TYPE_TEXT:
-            if (strlen(value) >= SCENARIO_NAME_SIZE) {
-                return refuse(reading, "%s: longer than %d bytes", name, SCENARIO_NAME_SIZE - 1);
+            if (strlen(value) >= key->size) {
+                return refuse(reading, "%s: longer than %zu bytes", name, key->size - 1);
             }
             strcpy(at, value);
             return 1;
@@ -300,7 +306,7 @@ static int handle(void *user, const char *section, const char *name, const char 
     } plain[] = {
         {"site", site_keys},       {"antenna", antenna_keys}, {"mount", mount_keys},
         {"meter", meter_keys},     {"sensors", sensors_keys}, {"receiver", receiver_keys},
-        {"weather", weather_keys},
+        {"weather", weather_keys}, {"lesson", lesson_keys},
     };
     static const char *const axes[WORLD_AXES] = {"mount azimuth", "mount elevation", "mount skew"};
     struct reading *reading = (struct reading *)user;
@@ -355,6 +361,7 @@ static void set_defaults(struct scenario *scenario)
         .sensors = {.period_s = 0.2},
         .receiver = {.period_s = 1.0, .delay_s = 2.0, .noise_m = 2.0},
         .weather = {.fade_s = 30.0, .rain_length_s = 60.0, .sway_s = 2.0},
+        .lesson = {.hard = 1.0, .minutes = 10.0},
     };
     for (int i = 0; i < WORLD_AXES; i++) {
         scenario->mount.axes[i] =

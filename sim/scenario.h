@@ -13,6 +13,7 @@
 
 enum {
     SCENARIO_NAME_SIZE = 64,
+    SCENARIO_LESSON_SIZE = 128,
     SCENARIO_SATELLITES = 32,
     SCENARIO_BLOCKED = 16,
     SCENARIO_WHY_SIZE = 256,
@@ -102,6 +103,11 @@ struct scenario {
         double from_deg, to_deg, below_deg, loss_db;
     } blocked[SCENARIO_BLOCKED];
     size_t blocked_count;
+    struct {
+        char teaches[SCENARIO_LESSON_SIZE]; /* "" = not meant for practice */
+        double hard;                        /* 1 easy to 5 nasty */
+        double minutes;                     /* that a practised hand may take */
+    } lesson;
 };
 
 /*

@@ -13,6 +13,7 @@ static const struct {
     {"plan", "where the satellite stands, seen from the site", plan_main},
     {"peak", "point the antenna, step by step", peak_main},
     {"replay", "a recorded session again", replay_main},
+    {"drill", "practise on a simulated mount", drill_main},
     {"check", "what works here and what is missing", check_main},
 };
 

@@ -14,6 +14,7 @@ int first_main(void);
 int plan_main(int argc, char **argv);
 int peak_main(int argc, char **argv);
 int replay_main(int argc, char **argv);
+int drill_main(int argc, char **argv);
 int check_main(int argc, char **argv);
 
 /* "peakward: what: why: what to do" on standard error. Parts that are NULL are left out. */

@@ -141,6 +141,7 @@ int engine_open_face(struct engine *engine, const struct face_ops *face, const c
         return r;
     }
     engine->face = face;
+    engine->stays = face == &face_screen;
     return 0;
 }
 
@@ -351,7 +352,7 @@ static bool is_over(const struct engine *engine)
         return true;
     }
     /* a screen stays for the eye; words and records end with the session */
-    if (engine->face == &face_screen) {
+    if (engine->stays) {
         return false;
     }
     return (engine->coach.finished && !engine->replaying) ||

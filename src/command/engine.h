@@ -27,6 +27,7 @@ struct engine {
     struct face_scene scene;
 
     bool replaying;
+    bool stays;                /* a screen: until it is told to quit */
     bool as_fast_as_possible;  /* time jumps to the next thing to happen */
     double speed;              /* session seconds per second */
     double base_t, base_clock; /* session time and clock at the last start or change of pace */

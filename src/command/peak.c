@@ -4,14 +4,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <time.h>
 #include <unistd.h>
 
 #include "base/text.h"
 #include "command/command.h"
 #include "command/engine.h"
 #include "command/options.h"
+#include "command/start_log.h"
 
 enum {
     OPTION_LOG = OPTION_OWN,
@@ -88,64 +87,6 @@ static int parse(int argc, char **argv, struct peak_options *options)
     }
     if (optind < argc) {
         command_complain(argv[optind], "not an option", "see peakward peak --help");
-        return -EINVAL;
-    }
-    return 0;
-}
-
-/* --- the log -------------------------------------------------------------------------------- */
-
-static void make_folders(char *path)
-{
-    for (char *p = path + 1; *p; p++) {
-        if (*p == '/') {
-            *p = '\0';
-            mkdir(path, 0755);
-            *p = '/';
-        }
-    }
-}
-
-/* $XDG_STATE_HOME/peakward/DATE-TIME.jsonl, as the XDG base directories have it. */
-static void default_log_path(char *path, size_t size)
-{
-    const char *state = getenv("XDG_STATE_HOME"), *home = getenv("HOME");
-    time_t now = time(NULL);
-    struct tm utc;
-    char stamp[32];
-
-    gmtime_r(&now, &utc);
-    strftime(stamp, sizeof stamp, "%Y%m%d-%H%M%S", &utc);
-    if (state && state[0] == '/') {
-        snprintf(path, size, "%s/peakward/%s", state, stamp);
-    } else {
-        snprintf(path, size, "%s/.local/state/peakward/%s", home ? home : ".", stamp);
-    }
-    make_folders(path);
-    for (int i = 1; i < 100; i++) {
-        size_t n = strlen(path);
-        snprintf(path + n, size - n, i == 1 ? ".jsonl" : "-%d.jsonl", i);
-        if (access(path, F_OK) != 0) {
-            return;
-        }
-        path[n] = '\0';
-    }
-}
-
-static int start_log(struct engine *engine, const char *path)
-{
-    int r;
-
-    if (path) {
-        text_copy(engine->log_path, sizeof engine->log_path, path);
-    } else {
-        default_log_path(engine->log_path, sizeof engine->log_path);
-    }
-    r = log_create(&engine->log, engine->log_path, &engine->job, &engine->procedure);
-    if (r < 0) {
-        command_complain(engine->log_path, r == -EEXIST ? "there is a log already" : strerror(-r),
-                         r == -EEXIST ? "give another name, or go on with it by --resume"
-                                      : "give another place with --log");
         return -EINVAL;
     }
     return 0;

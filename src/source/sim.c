@@ -130,6 +130,11 @@ int sim_attach(struct world *world, const struct source_setup *setup,
     return 0;
 }
 
+const struct world *sim_world(const void *self)
+{
+    return ((const struct sim *)self)->world;
+}
+
 static int sim_open(const char *address, const struct source_setup *setup, void **ret_self,
                     char why[RECORD_TEXT_SIZE])
 {

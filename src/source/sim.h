@@ -17,4 +17,7 @@
 int sim_attach(struct world *world, const struct source_setup *setup,
                const enum technician_model *hand, uint64_t seed, void **ret_self);
 
+/* The world of an open source_sim, to tell how the mount really stands. Borrowed. */
+const struct world *sim_world(const void *self);
+
 #endif

@@ -1,0 +1,405 @@
+/* drill - practice on the simulated mount, and what it was worth. */
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/spelling.h"
+#include "base/text.h"
+#include "command/command.h"
+#include "command/drill_face.h"
+#include "command/drill_lesson.h"
+#include "command/options.h"
+#include "command/start_log.h"
+#include "session/json_line.h"
+#include "source/sim.h"
+
+enum {
+    OPTION_COACH = OPTION_OWN,
+    OPTION_HAND,
+    OPTION_SEED,
+    OPTION_LOG,
+    OPTION_PLAIN,
+    OPTION_JSON,
+    OPTION_SPEED,
+};
+
+static const struct option table[] = {
+    {"coach", required_argument, NULL, OPTION_COACH},
+    {"hand", required_argument, NULL, OPTION_HAND},
+    {"seed", required_argument, NULL, OPTION_SEED},
+    {"log", required_argument, NULL, OPTION_LOG},
+    {"plain", no_argument, NULL, OPTION_PLAIN},
+    {"json", no_argument, NULL, OPTION_JSON},
+    {"speed", required_argument, NULL, OPTION_SPEED},
+    {"help", no_argument, NULL, 'h'},
+    {NULL, 0, NULL, 0},
+};
+
+static const char *const coach_words[] = {
+    [DRILL_COACH_ON] = "on", [DRILL_COACH_ASK] = "ask", [DRILL_COACH_OFF] = "off"};
+
+/* What counts as a beamwidth for skew: a tenth of it costs nothing that a meter shows. */
+static const double skew_step_deg = 10.0;
+static const double deg_per_rad = 57.295779513082320877;
+
+struct drill_options {
+    const char *name, *hand, *seed, *log_path, *speed;
+    enum drill_coach coach;
+    const struct face_ops *face;
+};
+
+static void help(void)
+{
+    printf(
+        "usage: peakward drill [NAME [OPTION]...]\n"
+        "Practise on a simulated mount; without a name, list what can be practised.\n\n"
+        "  --coach on|ask|off  advice at once, only after the word ask, or none (default: on)\n"
+        "  --hand MODEL        a simulated technician follows the coach: careful, hasty, clumsy\n"
+        "                      or deaf\n"
+        "  --seed N            another run of luck (default: 1)\n"
+        "  --log FILE          where the session is recorded; must not exist yet\n"
+        "  --plain             sentences instead of the screen; type help to see what to say\n"
+        "  --json              records on standard output, the score as the last line\n"
+        "  --speed X|max       faster than life\n"
+        "  --help              this text\n");
+}
+
+static int parse_coach(const char *word, enum drill_coach *ret)
+{
+    for (size_t i = 0; i < sizeof coach_words / sizeof *coach_words; i++) {
+        if (strcmp(word, coach_words[i]) == 0) {
+            *ret = (enum drill_coach)i;
+            return 0;
+        }
+    }
+    command_complain("--coach", word, "give on, ask or off");
+    return -EINVAL;
+}
+
+static int check_hand(const struct drill_options *options)
+{
+    enum technician_model model;
+
+    if (options->hand && !technician_parse_model(options->hand, &model)) {
+        command_complain("--hand", options->hand, "give careful, hasty, clumsy or deaf");
+        return -EINVAL;
+    }
+    if (options->hand && options->coach == DRILL_COACH_OFF) {
+        command_complain("--hand", "a simulated technician follows the coach, which is off",
+                         "leave --hand or --coach off away");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+/* 0, 1 = help was asked for, -EINVAL. */
+static int parse(int argc, char **argv, struct drill_options *options)
+{
+    int option;
+
+    *options = (struct drill_options){.face = &face_screen, .seed = "1"};
+    while ((option = options_next(argc, argv, table)) != -1) {
+        switch (option) {
+        case 'h':
+            return 1;
+        case OPTION_COACH:
+            if (parse_coach(optarg, &options->coach) < 0) {
+                return -EINVAL;
+            }
+            break;
+        case OPTION_HAND:
+            options->hand = optarg;
+            break;
+        case OPTION_SEED:
+            options->seed = optarg;
+            break;
+        case OPTION_LOG:
+            options->log_path = optarg;
+            break;
+        case OPTION_PLAIN:
+            options->face = &face_plain;
+            break;
+        case OPTION_JSON:
+            options->face = &face_json;
+            break;
+        case OPTION_SPEED:
+            options->speed = optarg;
+            break;
+        default:
+            return -EINVAL;
+        }
+    }
+    options->name = optind < argc ? argv[optind++] : NULL;
+    if (optind < argc) {
+        command_complain(argv[optind], "more than one scenario", "name one");
+        return -EINVAL;
+    }
+    return check_hand(options);
+}
+
+/* --- what there is -------------------------------------------------------------------------- */
+
+static int list_lessons(bool json)
+{
+    static const char *const hardness[] = {"easy", "plain", "tricky", "hard", "nasty"};
+    struct drill_lesson lessons[DRILL_LESSONS];
+    int count = drill_lesson_list(lessons);
+
+    if (count <= 0) {
+        command_complain("drill", "the scenarios are not where they should be",
+                         "install peakward as a whole");
+        return EXIT_NOT_DONE;
+    }
+    for (int i = 0; i < count; i++) {
+        const struct drill_lesson *lesson = &lessons[i];
+        if (json) {
+            char line[LOG_LINE_SIZE];
+            json_t *object = json_pack("{s:s, s:i, s:s}", "drill", lesson->name, "hard",
+                                       (int)lesson->hard, "teaches", lesson->teaches);
+            if (json_line(object, line, sizeof line) > 0) {
+                puts(line);
+            }
+        } else {
+            printf("%-13s %-7s %s\n", lesson->name, hardness[(int)lesson->hard - 1],
+                   lesson->teaches);
+        }
+    }
+    return EXIT_DONE;
+}
+
+static void complain_unknown(const char *name)
+{
+    struct drill_lesson lessons[DRILL_LESSONS];
+    int count = drill_lesson_list(lessons);
+    struct spelling spelling;
+    char hint[128] = "peakward drill lists them";
+
+    spelling_start(&spelling, name);
+    for (int i = 0; i < count; i++) {
+        spelling_try(&spelling, lessons[i].name);
+    }
+    if (spelling.nearest) {
+        snprintf(hint, sizeof hint, "perhaps %s was meant", spelling.nearest);
+    }
+    command_complain(name, "no such scenario", hint);
+}
+
+/* --- the session ---------------------------------------------------------------------------- */
+
+static int read_job(struct engine *engine, const struct drill_options *options)
+{
+    char scenario[SCENARIO_PATH_SIZE], path[SCENARIO_PATH_SIZE], address[JOB_TEXT_SIZE];
+    char why[JOB_ERROR_SIZE] = "", meter[JOB_NAME_SIZE] = "";
+    int n;
+
+    if (scenario_find(options->name, scenario) < 0) {
+        complain_unknown(options->name);
+        return -EINVAL;
+    }
+    if (drill_lesson_job_path(scenario, path) < 0 || job_read(&engine->job, path, why) < 0 ||
+        job_check(&engine->job, why) < 0) {
+        command_complain(options->name, why[0] ? why : "too long a path",
+                         "its job file stands beside it under the same name");
+        return -EINVAL;
+    }
+    n = snprintf(address, sizeof address, "sim:%s?seed=%s%s%s", options->name, options->seed,
+                 options->hand ? "&hand=" : "", options->hand ? options->hand : "");
+    if (n >= (int)sizeof address) {
+        command_complain(options->name, "too long a path", "go to its folder");
+        return -EINVAL;
+    }
+    text_copy(meter, sizeof meter,
+              engine->job.source_count > 0 ? engine->job.sources[0].meter : "");
+    job_forget_sources(&engine->job);
+    if (job_set(&engine->job, "source mount", "address", address, why) < 0 ||
+        (meter[0] && job_set(&engine->job, "source mount", "meter", meter, why) < 0)) {
+        command_complain(options->name, why, NULL);
+        return -EINVAL;
+    }
+    return 0;
+}
+
+static int set_procedure(struct engine *engine, enum drill_coach coach)
+{
+    struct procedure coached;
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (options_procedure(&engine->job, &engine->procedure) < 0) {
+        return -EINVAL;
+    }
+    if (coach == DRILL_COACH_OFF) {
+        coached = engine->procedure;
+        if (drill_lesson_alone(&coached, &engine->job, &engine->procedure, why, sizeof why) < 0) {
+            command_complain("--coach off", why, NULL);
+            return -EINVAL;
+        }
+    }
+    return 0;
+}
+
+static int set_pace(struct engine *engine, const struct drill_options *options)
+{
+    const char *speed = options->speed;
+
+    engine->speed = 1.0;
+    if (speed ? strcmp(speed, "max") == 0 : options->hand && options->face != &face_screen) {
+        engine->as_fast_as_possible = true; /* nobody sits there and waits */
+    } else if (speed && (text_parse_double(speed, &engine->speed) < 0 || engine->speed <= 0.0 ||
+                         engine->speed > 1000.0)) {
+        command_complain("--speed", speed, "give a number above 0 and up to 1000, or max");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+static int start(struct engine *engine, const struct drill_options *options)
+{
+    if (read_job(engine, options) < 0 || set_procedure(engine, options->coach) < 0 ||
+        options_magnetic(&engine->job, &engine->magnetic) < 0 || set_pace(engine, options) < 0) {
+        return -EINVAL;
+    }
+    engine_reset(engine);
+    return engine_open_sources(engine) < 0 ? -EINVAL : start_log(engine, options->log_path);
+}
+
+/* --- the score ------------------------------------------------------------------------------ */
+
+static void find_beams(const struct world *world, double ret_deg[AXIS_COUNT])
+{
+    struct aperture aperture = scenario_aperture(world_scenario(world));
+    double elevation = world_truth(world).target_deg[WORLD_ELEVATION];
+    double narrow = fmin(aperture.width_deg, aperture.height_deg);
+    double width = aperture.panel ? narrow : aperture.width_deg;
+
+    ret_deg[AXIS_AZIMUTH] = width / cos(elevation / deg_per_rad);
+    ret_deg[AXIS_ELEVATION] = width;
+    ret_deg[AXIS_SKEW] = skew_step_deg;
+}
+
+static double beams_off(const struct world *world, size_t satellite)
+{
+    double beams[2];
+
+    world_off_beams(world, satellite, beams);
+    return hypot(beams[0], beams[1]);
+}
+
+static struct drill_ending ending_of(const struct world *world)
+{
+    const struct scenario *scenario = world_scenario(world);
+    struct world_truth truth = world_truth(world);
+    struct drill_ending ending = {.target_beams = beams_off(world, scenario->target),
+                                  .pointing_loss_db = truth.pointing_loss_db,
+                                  .skew_loss_db = truth.skew_loss_db,
+                                  .skew_error_deg = truth.error_deg[WORLD_SKEW],
+                                  .allowed_s = 60.0 * scenario->lesson.minutes};
+    size_t nearest = scenario->target;
+
+    for (size_t i = 0; i < scenario->satellite_count; i++) {
+        if (beams_off(world, i) < beams_off(world, nearest)) {
+            nearest = i;
+        }
+    }
+    ending.on_target = nearest == scenario->target;
+    ending.nearest_beams = beams_off(world, nearest);
+    text_copy(ending.nearest, sizeof ending.nearest, scenario->satellites[nearest].name);
+    text_copy(ending.target, sizeof ending.target, scenario->satellites[scenario->target].name);
+    return ending;
+}
+
+static void show_json(const struct drill_score *score, const struct drill_ending *ending,
+                      const struct drill_options *options)
+{
+    json_t *object = drill_score_json(score, ending);
+    char line[LOG_LINE_SIZE];
+
+    json_object_set_new(object, "drill", json_string(options->name));
+    json_object_set_new(object, "seed", json_integer(strtol(options->seed, NULL, 10)));
+    json_object_set_new(object, "coach", json_string(coach_words[options->coach]));
+    json_object_set_new(object, "hand", options->hand ? json_string(options->hand) : json_null());
+    if (json_line(json_pack("{s:o}", "score", object), line, sizeof line) > 0) {
+        puts(line);
+    }
+}
+
+/* In the log, too: a note a sentence. */
+static void keep_sentence(struct engine *engine, const char *sentence)
+{
+    struct record note = {.t = engine->state.t, .kind = RECORD_NOTE};
+
+    text_copy(note.note.text, sizeof note.note.text, "score: ");
+    text_append(note.note.text, sizeof note.note.text, "%s", sentence);
+    log_write(&engine->log, &note);
+}
+
+static void show_score(struct engine *engine, const struct drill_score *score,
+                       const struct drill_ending *ending, const struct drill_options *options)
+{
+    char sentences[DRILL_SENTENCES][RECORD_TEXT_SIZE];
+    size_t count = drill_score_tell(score, ending, sentences);
+
+    for (size_t i = 0; i < count; i++) {
+        keep_sentence(engine, sentences[i]);
+        if (options->face != &face_json) {
+            puts(sentences[i]);
+        }
+    }
+    if (options->face == &face_json) {
+        show_json(score, ending, options);
+    }
+    fprintf(options->face == &face_json ? stderr : stdout, "log: %s\n", engine->log_path);
+}
+
+static int practise(struct engine *engine, const struct drill_options *options)
+{
+    struct drill_score score;
+    struct drill_face face = {.coach = options->coach, .score = &score};
+    struct drill_ending ending;
+    double beam_deg[AXIS_COUNT];
+    int status;
+
+    if (start(engine, options) < 0 || engine_open_face(engine, options->face, "drill") < 0) {
+        return EXIT_WRONG;
+    }
+    face.world = sim_world(engine->sources[0].self);
+    find_beams(face.world, beam_deg);
+    drill_score_init(&score, &engine->procedure, beam_deg);
+    drill_face_put(&face, engine);
+    status = engine_run(engine);
+    ending = ending_of(face.world);
+    engine->face->close(engine->face_self);
+    engine->face = NULL;
+    show_score(engine, &score, &ending, options);
+    return status;
+}
+
+int drill_main(int argc, char **argv)
+{
+    struct drill_options options;
+    struct engine *engine;
+    int status, r = parse(argc, argv, &options);
+
+    if (r != 0) {
+        if (r == 1) {
+            help();
+        }
+        return r == 1 ? EXIT_DONE : EXIT_WRONG;
+    }
+    if (!options.name) {
+        return list_lessons(options.face == &face_json);
+    }
+    if (options.face == &face_screen && !(isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))) {
+        options.face = &face_plain;
+    }
+    engine = engine_create();
+    if (!engine) {
+        command_complain("drill", strerror(ENOMEM), NULL);
+        return EXIT_NOT_DONE;
+    }
+    status = practise(engine, &options);
+    engine_destroy(engine);
+    return status;
+}

@@ -1,0 +1,94 @@
+#!/bin/sh
+# Practice, unattended: drills.sh PEAKWARD
+# A careful hand goes through every scenario to a score; the faces, the coach's silence and wrong
+# words are tried on the easy one.
+set -u
+peakward=$1
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+passed=0
+failed=0
+
+check() { # NAME COMMAND...
+    name=$1
+    shift
+    if "$@"; then
+        passed=$((passed + 1))
+    else
+        failed=$((failed + 1))
+        echo "FAILED: $name"
+    fi
+}
+
+field() { # FILE KEY: of the score's object
+    tail -n 1 "$1" | grep -o "\"$2\":[^,}]*" | cut -d: -f2-
+}
+
+drill() { # NAME
+    "$peakward" drill "$1" --hand careful --seed 5 --json --log "$work/$1.jsonl" \
+        </dev/null >"$work/$1.out" 2>/dev/null
+}
+
+# on the target, within the half decibel that common practice accepts, and nobody was hurt
+is_good() {
+    [ "$(field "$work/$1.out" finished)" = true ] && [ "$(field "$work/$1.out" on_target)" = true ] &&
+        [ "$(field "$work/$1.out" cautions_skipped)" = "[]" ] &&
+        field "$work/$1.out" loss_db | awk '{ good = $1 <= 0.5 } END { exit !good }'
+}
+
+score_is_logged() {
+    grep -q "\"score: Score: $(field "$work/$1.out" points) of 100" "$work/$1.jsonl"
+}
+
+"$peakward" drill --json >"$work/list"
+check 'ten scenarios or more' [ "$(wc -l <"$work/list")" -ge 10 ]
+for lesson in $(grep -o '"drill":"[^"]*"' "$work/list" | cut -d'"' -f4); do
+    check "$lesson ends" drill "$lesson"
+    check "$lesson is done well by a careful hand" is_good "$lesson"
+    check "$lesson has its score in the log" score_is_logged "$lesson"
+    echo "$lesson: $(field "$work/$lesson.out" points) points"
+done
+
+plain() { # COACH WORDS
+    rm -f "$work/plain.jsonl"
+    printf "$2" | "$peakward" drill calm --plain --coach "$1" --log "$work/plain.jsonl" \
+        >"$work/plain.out" 2>"$work/plain.err"
+}
+says() { grep -q "$1" "$work/plain.out"; }
+does_not_say() { ! says "$1"; }
+
+cautions='done\ndone\ndone\ndone\n'
+plain ask "done\nskip\nquit\n"
+check 'leaving early is not done' [ $? -eq 1 ]
+check 'cautions that were skipped are named' says 'Not answered with done: heights, '
+check 'and cost the session' says '^Score: 0 of 100'
+
+# the words wait for the position, two seconds into the session
+ask() { (printf "$cautions"; sleep 3; printf "$1"; sleep 0.3; printf 'quit\n') |
+    "$peakward" drill calm --plain --coach "$2" --log "$work/$2-$3.jsonl" >"$work/plain.out"; }
+ask '' ask 1
+check 'silent until it is asked' does_not_say 'elevation to\|Up \|Down '
+check 'but in the log' grep -q '"move":"up"' "$work/ask-1.jsonl"
+ask 'ask\n' ask 2
+check 'asked, it speaks' says 'elevation to\|Up \|Down '
+check 'and that is counted' says 'Times that the coach was asked: 1'
+ask '' off 1
+check 'off, the pointing is one step' says 'Find Ptarmigan 1'
+check 'and the log has no advice on it' [ "$(grep -c '"move":"up"' "$work/off-1.jsonl")" = 0 ]
+
+wrong() { # WORDS-OF-COMPLAINT ARGS...
+    wanted=$1
+    shift
+    "$peakward" drill "$@" --log "$work/wrong.jsonl" </dev/null >/dev/null 2>"$work/err"
+    [ $? -eq 2 ] && grep -q "$wanted" "$work/err" && [ ! -e "$work/wrong.jsonl" ]
+}
+check 'a slip of the keys is guessed' wrong 'perhaps backlash was meant' baklash
+check 'two names are too many' wrong 'name one' calm lag
+check 'an unknown hand is refused' wrong 'careful, hasty' calm --hand gentle
+check 'a hand needs the coach' wrong 'follows the coach' calm --hand careful --coach off
+check 'an unknown way of coaching is refused' wrong 'on, ask or off' calm --coach loud
+check 'a seed is a number' wrong 'seed' calm --seed many --plain
+check 'a pace is a number' wrong 'give a number' calm --speed soon --plain
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
