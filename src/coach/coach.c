@@ -16,9 +16,14 @@ static const int most_repeaks = 2;
 static const struct step_ops *const step_table[DO_COUNT] = {
     [DO_CONFIRM] = &step_confirm, [DO_FIX] = &step_fix,           [DO_SET] = &step_set,
     [DO_SWEEP] = &step_sweep,     [DO_IDENTIFY] = &step_identify, [DO_PEAK] = &step_peak,
-    [DO_NULL] = &step_peak,       [DO_TIGHTEN] = &step_tighten,   [DO_MEASURE] = &step_measure,
+    [DO_NULL] = &step_skew,       [DO_TIGHTEN] = &step_tighten,   [DO_MEASURE] = &step_measure,
     [DO_RECORD] = &step_record,
 };
+
+static const struct step_ops *ops_of(const struct procedure_step *step)
+{
+    return step->axis == AXIS_SKEW && step->act == DO_PEAK ? &step_skew : step_table[step->act];
+}
 
 void coach_init(struct coach *coach, const struct job *job, const struct procedure *procedure)
 {
@@ -134,7 +139,7 @@ static struct step_context context_of(struct coach *coach, const struct state *s
 
 static void enter(struct coach *coach, const struct state *state, const struct record *record)
 {
-    const struct step_ops *ops = step_table[coach->procedure->steps[coach->at].act];
+    const struct step_ops *ops = ops_of(&coach->procedure->steps[coach->at]);
     struct advice advice;
     char result[RECORD_TEXT_SIZE] = "";
     struct step_context context = context_of(coach, state, record, &advice, result);
@@ -224,7 +229,7 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
         struct advice advice;
         char result[RECORD_TEXT_SIZE] = "";
         struct step_context context = context_of(coach, state, &again, &advice, result);
-        enum step_outcome outcome = step_table[context.step->act]->update(&context);
+        enum step_outcome outcome = ops_of(context.step)->update(&context);
 
         if (outcome == STEP_GOES_ON) {
             put_advice(coach, &advice, record, state->t);

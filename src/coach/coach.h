@@ -10,6 +10,7 @@
 #include "coach/dwell.h"
 #include "coach/peak.h"
 #include "coach/procedure.h"
+#include "coach/skew_setting.h"
 #include "coach/sweep.h"
 #include "coach/tighten.h"
 #include "coach/travel.h"
@@ -44,6 +45,7 @@ struct coach {
     struct dwell dwell;
     struct peak peak;
     struct sweep sweep;
+    struct skew_setting skew;
     struct tighten tighten;
     double settled_t; /* set: since when the axis stands at its angle; NaN = it does not */
 

@@ -28,7 +28,7 @@ struct step_ops {
 };
 
 extern const struct step_ops step_confirm, step_fix, step_set, step_sweep, step_identify, step_peak,
-    step_tighten, step_measure, step_record;
+    step_skew, step_tighten, step_measure, step_record;
 
 /* True when the operator has just said `done`. */
 bool step_answered(const struct step_context *context);

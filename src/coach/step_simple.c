@@ -71,7 +71,7 @@ const struct step_ops step_fix = {.update = fix_update};
 static double set_tolerance(const struct step_context *context)
 {
     static const double usual[AXIS_COUNT] = {
-        [AXIS_AZIMUTH] = 1.0, [AXIS_ELEVATION] = 0.3, [AXIS_SKEW] = 1.0};
+        [AXIS_AZIMUTH] = 1.0, [AXIS_ELEVATION] = 0.3, [AXIS_SKEW] = 0.6};
 
     return isfinite(context->step->tolerance_deg) ? context->step->tolerance_deg
                                                   : usual[context->step->axis];
