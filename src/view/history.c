@@ -8,6 +8,8 @@
 
 /* A new fit comes at most so often, s: a screen that is looked at need not know more often. */
 static const double fit_every_s = 0.5;
+/* Readings are counted over so long, s. */
+static const double count_s = 5.0;
 /* Less than this between two readings is no turn, deg. */
 static const double still_deg = 0.01;
 /* Where the beam is not known. */
@@ -18,6 +20,28 @@ void history_init(struct history *history)
     *history = (struct history){.t = -INFINITY};
     history->lobe.axis = AXIS_NONE;
     history->lobe.x = NAN;
+    history->counted_t = NAN;
+    for (int i = 0; i < STATE_SOURCES; i++) {
+        history->sources[i].rate = NAN;
+    }
+}
+
+/* How often each source speaks. */
+static void count_readings(struct history *history, const struct state *state)
+{
+    double seconds = history->t - history->counted_t;
+
+    if (seconds < count_s) {
+        return;
+    }
+    for (size_t i = 0; i < state->source_count; i++) {
+        if (isfinite(seconds)) {
+            history->sources[i].rate =
+                (double)(state->sources[i].count - history->sources[i].count) / seconds;
+        }
+        history->sources[i].count = state->sources[i].count;
+    }
+    history->counted_t = history->t;
 }
 
 /* Angle of an axis as far as it is known: read, and nudged since; nudges alone count from 0. */
@@ -140,6 +164,7 @@ void history_add(struct history *history, const struct state *state, const struc
         history_init(history);
     }
     history->t = record->t;
+    count_readings(history, state);
     switch (record->kind) {
     case RECORD_STEP:
         if (record->step.event == STEP_ENTER) {

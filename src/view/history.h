@@ -40,6 +40,13 @@ struct history {
     } named[HISTORY_NAMED];
     size_t named_count;
 
+    /* Readings a second of the state's sources, counted over some seconds; NaN = not yet known. */
+    struct {
+        unsigned long count; /* when the counting began */
+        double rate;
+    } sources[STATE_SOURCES];
+    double counted_t;
+
     double t; /* of the newest record */
 };
 

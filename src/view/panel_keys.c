@@ -24,6 +24,10 @@ static const struct key_hint from_afar[] = {
     {"f", "near"},  {"Enter", "done"}, {"arrows", "moved"}, {"s", "skip"},
     {":", "words"}, {"?", "help"},     {"q", "quit"},
 };
+static const struct key_hint replay_from_afar[] = {
+    {"f", "near"},  {"space", "pause"}, {"[ ]", "10 s back, on"},
+    {":", "words"}, {"?", "help"},      {"q", "quit"},
+};
 static const struct key_hint replay[] = {
     {"space", "pause"}, {"[ ]", "10 s back, on"}, {"+ -", "pace"},
     {"f", "far"},       {":", "words"},           {"?", "help"},
@@ -99,7 +103,9 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
     }
     if (keyboard->hint[0] || view->message[0]) {
         pane_put(pane, 0, 1, INK_WARN, keyboard->hint[0] ? keyboard->hint : view->message);
-    } else if (keyboard->far && !scene->replaying) {
+    } else if (keyboard->far && scene->replaying) {
+        put_hints(pane, replay_from_afar, sizeof replay_from_afar / sizeof *replay_from_afar);
+    } else if (keyboard->far) {
         put_hints(pane, from_afar, sizeof from_afar / sizeof *from_afar);
     } else if (scene->replaying) {
         put_hints(pane, replay, sizeof replay / sizeof *replay);

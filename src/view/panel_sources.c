@@ -12,17 +12,22 @@ enum { LINE_SIZE = 360 };
 static const char *const status_words[] = {
     [SOURCE_UP] = "up", [SOURCE_DOWN] = "DOWN", [SOURCE_SILENT] = "SILENT", [SOURCE_BAD] = "up"};
 
-/* "finder up 0 s ago, 3 bad" */
-static enum ink describe_source(const struct state_source *source, double t, bool with_why,
+/* "finder up, 10 a second, 3 bad lines" */
+static enum ink describe_source(const struct panel_view *view, size_t i, bool with_why,
                                 char text[LINE_SIZE])
 {
+    const struct state_source *source = &view->scene->state->sources[i];
+    double t = view->t, rate = view->history->sources[i].rate;
     char age[FIGURES_SIZE];
     bool ill = source->status == SOURCE_DOWN || source->status == SOURCE_SILENT;
     bool late = isfinite(source->last_t) && t - source->last_t > panel_old_s;
 
     text[0] = '\0';
     text_append(text, LINE_SIZE, "%s %s", source->name, status_words[source->status]);
-    if (isfinite(source->last_t) && (with_why || ill || late)) {
+    if (with_why && rate > 0.0 && !ill && !late) {
+        text_append(text, LINE_SIZE, rate < 0.95 ? ", one in %.0f s" : ", %.0f a second",
+                    rate < 0.95 ? 1.0 / rate : rate);
+    } else if (isfinite(source->last_t) && (with_why || ill || late)) {
         figures_age(age, t - source->last_t);
         text_append(text, LINE_SIZE, ", last reading %s ago", age);
     }
@@ -73,7 +78,7 @@ static void put_row(const struct pane *pane, const struct panel_view *view)
 
     for (int ill = 1; ill >= 0; ill--) {
         for (size_t i = 0; i < state->source_count; i++) {
-            enum ink ink = describe_source(&state->sources[i], view->t, false, text);
+            enum ink ink = describe_source(view, i, false, text);
             if ((ink == INK_BAD) == (ill == 1)) {
                 col = pane_put(pane, 0, col, ink, text) + 2;
             }
@@ -93,7 +98,7 @@ void panel_sources(const struct pane *pane, const struct panel_view *view)
         return;
     }
     for (size_t i = 0; i < state->source_count && row < pane->rows - 1; i++) {
-        enum ink ink = describe_source(&state->sources[i], view->t, true, text);
+        enum ink ink = describe_source(view, i, true, text);
         pane_put(pane, row++, 0, ink, text);
     }
     pane_put(pane, row, 0, describe_fix(view, text), text);

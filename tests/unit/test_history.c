@@ -122,6 +122,20 @@ static void a_name_is_kept_where_it_was_strongest(void **unused)
     expect_near(history.named[0].level, 12.0, 1e-6);
 }
 
+static void a_source_is_counted_over_some_seconds(void **unused)
+{
+    (void)unused;
+    apply((struct record){
+        .t = 0.0, .kind = RECORD_SOURCE, .source = {.name = "finder", .status = SOURCE_UP}});
+    assert_true(isnan(history.sources[0].rate));
+    for (int i = 0; i < 200; i++) {
+        struct record level = {.t = 0.1 * i, .kind = RECORD_LEVEL};
+        text_copy(level.level.meter, sizeof level.level.meter, "finder");
+        apply(level);
+    }
+    expect_near(history.sources[0].rate, 10.0, 0.3);
+}
+
 static void a_replay_that_goes_back_forgets_what_comes_later(void **unused)
 {
     (void)unused;
@@ -139,6 +153,7 @@ int main(void)
         cmocka_unit_test_setup(readings_say_which_way_the_hand_went, set_up),
         cmocka_unit_test_setup(a_new_step_begins_a_new_lobe_when_it_turns_an_axis, set_up),
         cmocka_unit_test_setup(a_name_is_kept_where_it_was_strongest, set_up),
+        cmocka_unit_test_setup(a_source_is_counted_over_some_seconds, set_up),
         cmocka_unit_test_setup(a_replay_that_goes_back_forgets_what_comes_later, set_up),
     };
 
