@@ -1,120 +1,5 @@
 /* What the panels say of a state, read back as text from the sheet they write on. */
-#include "expect.h"
-
-#include <locale.h>
-#include <stdlib.h>
-#include <string.h>
-
-#include "base/text.h"
-#include "view/panel.h"
-
-enum { ROWS = 24, COLS = 80 };
-
-struct wall {
-    struct job job;
-    struct procedure procedure;
-    struct magnetic_model magnetic;
-    struct state state;
-    struct face_scene scene;
-    struct keyboard keyboard;
-    struct history history;
-    struct sheet sheet;
-    struct graph_point points[STATE_TREND];
-    uint32_t codes[300 * 300];
-    char message[RECORD_TEXT_SIZE];
-    char text[65536];
-    double t;
-};
-
-static int set_up(void **ret_wall)
-{
-    struct wall *wall = calloc(1, sizeof *wall);
-
-    job_init(&wall->job);
-    wall->job.target.given = true;
-    text_copy(wall->job.target.satellite.name, JOB_NAME_SIZE, "Ptarmigan 1");
-    text_copy(wall->job.target.satellite.id, JOB_NAME_SIZE, "PTARMIGAN");
-    text_copy(wall->job.neighbours[0].name, JOB_NAME_SIZE, "Marmot 2");
-    text_copy(wall->job.neighbours[0].id, JOB_NAME_SIZE, "MARMOT");
-    wall->job.neighbour_count = 1;
-    for (int i = 0; i < AXIS_COUNT; i++) {
-        wall->job.mount.axes[i].from = JOB_FROM_SENSOR;
-    }
-    state_init(&wall->state, &wall->job, &wall->magnetic);
-    wall->scene = (struct face_scene){.state = &wall->state,
-                                      .procedure = &wall->procedure,
-                                      .title = "peak",
-                                      .log_path = "",
-                                      .speed = 1.0};
-    keyboard_init(&wall->keyboard);
-    history_init(&wall->history);
-    assert_int_equal(sheet_init(&wall->sheet, ROWS, COLS, GLYPHS_FULL), 0);
-    *ret_wall = wall;
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    struct wall *wall = *state;
-
-    sheet_finish(&wall->sheet);
-    free(wall);
-    return 0;
-}
-
-static const struct panel_view *view_of(struct wall *wall)
-{
-    static struct panel_view view;
-
-    view = (struct panel_view){.scene = &wall->scene,
-                               .t = wall->t,
-                               .keyboard = &wall->keyboard,
-                               .history = &wall->history,
-                               .message = wall->message,
-                               .points = wall->points,
-                               .codes = wall->codes};
-    return &view;
-}
-
-/* What a panel writes on a pane of some size, as text. */
-static const char *written(struct wall *wall, panel_compose *panel, int rows, int cols)
-{
-    struct pane whole = pane_whole(&wall->sheet), pane = pane_part(&whole, 0, 0, rows, cols);
-    size_t used = 0;
-
-    sheet_blank(&wall->sheet);
-    panel(&pane, view_of(wall));
-    for (int row = 0; row < rows && row < wall->sheet.rows; row++) {
-        used += sheet_row_text(&wall->sheet, row, wall->text + used, sizeof wall->text - used - 1);
-        wall->text[used++] = '\n';
-    }
-    wall->text[used] = '\0';
-    return wall->text;
-}
-
-#define expect_says(wall, panel, rows, cols, want)                                                 \
-    do {                                                                                           \
-        if (!strstr(written((wall), (panel), (rows), (cols)), (want))) {                           \
-            fprintf(stderr, "wanted '%s' in\n%s", (want), (wall)->text);                           \
-            fail();                                                                                \
-        }                                                                                          \
-    } while (0)
-
-static void apply(struct wall *wall, struct record record)
-{
-    state_apply(&wall->state, &record);
-    history_add(&wall->history, &wall->state, &record);
-    wall->t = record.t;
-}
-
-static void put_levels(struct wall *wall, double from_t, double level, double slope)
-{
-    for (int i = 0; i < 40; i++) {
-        double t = from_t + 0.2 * i;
-        apply(wall, (struct record){
-                        .t = t, .kind = RECORD_LEVEL, .level = {.value = level + slope * 0.2 * i}});
-    }
-}
+#include "wall.h"
 
 /* --- the level ------------------------------------------------------------------------------ */
 
@@ -216,11 +101,6 @@ static void a_sensor_that_contradicts_the_receiver_is_called_off(void **state)
 
 /* --- the turn ------------------------------------------------------------------------------- */
 
-static void put_advice(struct wall *wall, struct advice advice)
-{
-    apply(wall, (struct record){.t = 1.0, .kind = RECORD_ADVICE, .advice = advice});
-}
-
 static void the_way_and_the_bolt_stand_beside_the_large_number(void **state)
 {
     struct wall *wall = *state;
@@ -302,27 +182,6 @@ static void every_move_has_words_at_every_size(void **state)
 
 /* --- the aim -------------------------------------------------------------------------------- */
 
-static void put_fix(struct wall *wall)
-{
-    apply(wall, (struct record){.t = 0.0,
-                                .kind = RECORD_FIX,
-                                .fix = {.lat_deg = 46.6,
-                                        .lon_deg = 10.1,
-                                        .height_m = 0.0,
-                                        .error_m = NAN,
-                                        .mode = 3,
-                                        .satellites = -1}});
-    wall->state.target.deg[AXIS_AZIMUTH] = 1.0;
-    wall->state.target.deg[AXIS_ELEVATION] = 35.0;
-}
-
-static void put_angles(struct wall *wall, double az, double el, bool scale)
-{
-    apply(wall, (struct record){.t = 1.0,
-                                .kind = RECORD_ANGLES,
-                                .angles = {.deg = {az, el, NAN}, .scale = scale, .from = "mount"}});
-}
-
 static void an_axis_says_how_far_and_which_way(void **state)
 {
     struct wall *wall = *state;
@@ -368,80 +227,6 @@ static void nudges_alone_are_summed(void **state)
     expect_says(wall, panel_aim, 4, COLS, "+1.25");
 }
 
-/* --- the ruler ------------------------------------------------------------------------------ */
-
-static void the_ruler_counts_turns_of_the_bolt_that_is_turned(void **state)
-{
-    struct wall *wall = *state;
-    struct advice advice = {
-        .axis = AXIS_AZIMUTH, .move = ADVICE_RIGHT, .deg = 0.75, .turns = NAN, .rate = NAN};
-
-    expect_says(wall, panel_ruler, 2, COLS, "\n\n"); /* nothing is asked */
-    put_advice(wall, advice);
-    expect_says(wall, panel_ruler, 2, COLS, "degrees\n");
-    wall->job.mount.axes[AXIS_AZIMUTH].turn_deg = 1.5;
-    expect_says(wall, panel_ruler, 2, COLS, "1        1/2        0");
-    expect_says(wall, panel_ruler, 2, COLS, "turns\n");
-    /* half a turn to the right is half way on a ruler of one turn, left of the goal */
-    expect_says(wall, panel_ruler, 2, COLS, "left  \u253c");
-    expect_says(wall, panel_ruler, 2, COLS, "\u25b2");
-    assert_int_equal(wall->sheet.cells[COLS + 17 + 20 - 10].code, 0x25b2);
-    advice.move = ADVICE_LEFT;
-    put_advice(wall, advice);
-    written(wall, panel_ruler, 2, COLS);
-    assert_int_equal(wall->sheet.cells[COLS + 17 + 20 + 10].code, 0x25b2);
-    advice.move = ADVICE_HOLD;
-    put_advice(wall, advice);
-    written(wall, panel_ruler, 2, COLS);
-    assert_int_equal(wall->sheet.cells[COLS + 17 + 20].code, 0x25b2);
-}
-
-/* --- the trend ------------------------------------------------------------------------------ */
-
-static void what_is_missing_is_said_to_be(void **state)
-{
-    struct wall *wall = *state;
-
-    put_levels(wall, 0.0, 10.0, 0.0);
-    expect_says(wall, panel_trend, 8, COLS, "best");
-    assert_null(strstr(wall->text, "no level"));
-    put_levels(wall, 30.0, 10.0, 0.0);
-    expect_says(wall, panel_trend, 8, COLS, "no level");
-}
-
-static void a_step_is_marked_where_it_began(void **state)
-{
-    struct wall *wall = *state;
-    struct record step = {
-        .t = 10.0, .kind = RECORD_STEP, .step = {.event = STEP_ENTER, .number = 7, .count = 9}};
-
-    put_levels(wall, 0.0, 10.0, 0.0);
-    apply(wall, step);
-    put_levels(wall, 10.0, 10.0, 0.0);
-    expect_says(wall, panel_trend, 8, COLS, "\u250a7");
-    /* a replay that goes back has not been there yet */
-    step.step.event = STEP_LEAVE;
-    step.t = 9.0;
-    apply(wall, step);
-    written(wall, panel_trend, 8, COLS);
-    assert_null(strstr(wall->text, "\u250a7"));
-}
-
-static void noise_is_a_band_where_a_row_is_less(void **state)
-{
-    struct wall *wall = *state;
-
-    for (int i = 0; i < 100; i++) {
-        apply(wall, (struct record){.t = 0.2 * i,
-                                    .kind = RECORD_LEVEL,
-                                    .level = {.value = 10.0 + 0.5 * ((i * 7) % 5 - 2)}});
-    }
-    assert_true(level_filter_noise(&wall->state.level.filter) > 0.4);
-    expect_says(wall, panel_trend, 20, COLS, "\u00b7");
-    written(wall, panel_trend, 2, COLS); /* here it is less than a row */
-    assert_null(strstr(wall->text, "\u00b7"));
-}
-
 /* --- the rest ------------------------------------------------------------------------------- */
 
 static void a_source_that_is_down_stands_first(void **state)
@@ -475,48 +260,6 @@ static void the_head_says_what_is_recorded(void **state)
     expect_says(wall, panel_head, 1, COLS, "replay 12:41, 4 times as fast of hut.log");
     wall->scene.paused = true;
     expect_says(wall, panel_head, 1, COLS, "paused at 12:41 of hut.log");
-}
-
-static void the_graphs_survive_every_size(void **state)
-{
-    struct wall *wall = *state;
-
-    put_fix(wall);
-    put_advice(wall, (struct advice){.axis = AXIS_AZIMUTH, .move = ADVICE_RIGHT, .deg = 1.0});
-    for (int i = 0; i < 200; i++) {
-        double azimuth = 359.0 + 0.02 * i;
-        apply(wall, (struct record){.t = 1.0 + 0.2 * i,
-                                    .kind = RECORD_ANGLES,
-                                    .angles = {.deg = {azimuth, 35.0, NAN}}});
-        apply(wall, (struct record){.t = 1.0 + 0.2 * i,
-                                    .kind = RECORD_LEVEL,
-                                    .level = {.value = 10.0 - 0.0005 * (i - 100) * (i - 100)}});
-    }
-    for (int rows = 1; rows < ROWS; rows++) {
-        for (int cols = 1; cols < COLS; cols += 3) {
-            written(wall, panel_lobe, rows, cols);
-            written(wall, panel_arc, rows, cols);
-        }
-    }
-    expect_says(wall, panel_lobe, 10, COLS, "azimuth: ");
-    expect_says(wall, panel_lobe, 10, COLS, "\u00b0");
-    expect_says(wall, panel_arc, 10, COLS, "Ptarmigan 1");
-}
-
-static void the_trend_survives_every_size_and_level(void **state)
-{
-    static const double levels[] = {0.0, -1e6, 1e12, 1e-12};
-    struct wall *wall = *state;
-
-    written(wall, panel_trend, 6, COLS);
-    for (size_t i = 0; i < sizeof levels / sizeof *levels; i++) {
-        put_levels(wall, 1000.0 * (double)i, levels[i], 0.0);
-        for (int rows = 1; rows < ROWS; rows++) {
-            for (int cols = 1; cols < COLS; cols += 3) {
-                written(wall, panel_trend, rows, cols);
-            }
-        }
-    }
 }
 
 static void hostile_text_stays_on_its_row(void **state)
@@ -558,8 +301,6 @@ static void all_panels_together_survive_every_size(void **state)
     }
 }
 
-#define WALL_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -574,14 +315,8 @@ int main(void)
         WALL_TEST(an_axis_says_how_far_and_which_way),
         WALL_TEST(a_scale_that_differs_stands_beside_the_truth),
         WALL_TEST(nudges_alone_are_summed),
-        WALL_TEST(the_ruler_counts_turns_of_the_bolt_that_is_turned),
-        WALL_TEST(what_is_missing_is_said_to_be),
-        WALL_TEST(a_step_is_marked_where_it_began),
-        WALL_TEST(noise_is_a_band_where_a_row_is_less),
         WALL_TEST(a_source_that_is_down_stands_first),
         WALL_TEST(the_head_says_what_is_recorded),
-        WALL_TEST(the_graphs_survive_every_size),
-        WALL_TEST(the_trend_survives_every_size_and_level),
         WALL_TEST(hostile_text_stays_on_its_row),
         WALL_TEST(all_panels_together_survive_every_size),
     };
