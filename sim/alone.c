@@ -334,6 +334,8 @@ static void tighten(struct alone *alone)
         world_tighten(alone->world, (enum world_axis)i);
         if (mean_level(alone, look_s) < before - units(alone, lost_db, 1.0) && i != WORLD_SKEW) {
             peak(alone, (enum world_axis)i);
+            pass(alone, bolt_s);
+            world_tighten(alone->world, (enum world_axis)i);
         }
     }
 }

@@ -23,9 +23,18 @@ void mount_init(struct mount *mount, const struct scenario *scenario)
 void mount_turn(struct mount *mount, enum world_axis axis, double deg, double factor,
                 double rate_deg_s)
 {
+    mount->axes[axis].tight = false; /* its bolts are eased for that */
     mount->axes[axis].left_deg += deg * factor;
     mount->axes[axis].belief = 1.0 / factor;
     mount->axes[axis].rate_deg_s = rate_deg_s;
+}
+
+void mount_tighten(struct mount *mount, enum world_axis axis, double share)
+{
+    if (!mount->axes[axis].tight) {
+        mount->axes[axis].tight = true;
+        mount->axes[axis].gives = share;
+    }
 }
 
 double mount_halt(struct mount *mount, enum world_axis axis)
@@ -72,7 +81,8 @@ bool mount_step(struct mount *mount, double step_s)
         struct mount_axis *axis = &mount->axes[i];
         double press = axis->left_deg == 0.0 ? 0.0 : copysign(built->press_deg, axis->left_deg);
         moved |= turn(axis, built->backlash_deg, step_s);
-        moved |= give(&axis->given_deg, axis->tight ? built->tighten_deg : 0.0, step_s, settle_s);
+        moved |= give(&axis->given_deg, axis->tight ? built->tighten_deg * axis->gives : 0.0,
+                      step_s, settle_s);
         moved |= give(&axis->pressed_deg, press, step_s, spring_s);
     }
     return moved;

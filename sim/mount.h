@@ -17,6 +17,7 @@ struct mount_axis {
     double pressed_deg; /* how far the hand on the bolt bends it */
     double sway_deg;    /* and the wind, now */
     bool tight;
+    double gives; /* this time, of the scenario's angle */
 };
 
 struct mount {
@@ -25,6 +26,10 @@ struct mount {
 };
 
 void mount_init(struct mount *mount, const struct scenario *scenario);
+
+/* Fasten an axis: it gives by a share of the scenario's angle, and springs back when its bolts are
+ * eased, which they are whenever it is turned. Nothing changes where it is fast already. */
+void mount_tighten(struct mount *mount, enum world_axis axis, double share);
 
 /* Turn by so much more: really by deg * factor, which the hand takes for deg. */
 void mount_turn(struct mount *mount, enum world_axis axis, double deg, double factor,

@@ -14,6 +14,7 @@ static const double deg_per_rad = 57.295779513082320877;
 static const double step_s = 0.02;
 static const double push_s = 0.4, slowest_push_deg_s = 0.5, fastest_push_deg_s = 8.0;
 static const double gust_s = 0.1;
+static const double fastening_sd = 0.15;
 static const double lock_hysteresis_db = 1.0;
 
 enum { PENDING = 8 };
@@ -24,6 +25,7 @@ enum stream {
     STREAM_RECEIVER,
     STREAM_HAND,
     STREAM_WIND,
+    STREAM_BOLTS,
     STREAMS
 };
 
@@ -35,6 +37,7 @@ struct world {
     struct globe_attitude antenna; /* as it stands, swaying */
     struct sky_power clear;        /* received as it stands, nothing faded */
     double hand_error;
+    int fastened;  /* bolts, so far */
     int64_t steps; /* taken so far */
     double fade_db;
     double lagged; /* the level behind the meter's lag; NaN = not yet */
@@ -96,7 +99,12 @@ bool world_is_turning(const struct world *world, enum world_axis axis)
 
 void world_tighten(struct world *world, enum world_axis axis)
 {
-    world->mount.axes[axis].tight = true;
+    /* no fastening is quite like the last; common practice, no source */
+    double share = world->fastened++ < WORLD_AXES
+                       ? 1.0
+                       : 1.0 + fastening_sd * random_normal(&world->random[STREAM_BOLTS]);
+
+    mount_tighten(&world->mount, axis, share);
 }
 
 double world_scale_deg(const struct world *world, enum world_axis axis)

@@ -96,7 +96,8 @@ double world_halt(struct world *world, enum world_axis axis);
 
 bool world_is_turning(const struct world *world, enum world_axis axis);
 
-/* Fasten an axis: the antenna gives by the scenario's angle within a second or two. */
+/* Fasten an axis: the antenna gives by the scenario's angle within a second or two. Turning the
+ * axis eases it, and it springs back; fastened again it gives again, about as much. */
 void world_tighten(struct world *world, enum world_axis axis);
 
 /* Whose carrier the receiver shows; NULL = none. */

@@ -27,6 +27,7 @@ struct coach_learned {
     double middle_level;
     double azimuth_bias_deg;           /* measured minus true azimuth, once the target is known */
     double arrived_at_deg[AXIS_COUNT]; /* angles when the last peak was verified */
+    double lead_deg[AXIS_COUNT];       /* to stand off the top before the bolts are fastened */
     bool sure;                         /* the carrier is known to be the target */
     char grounds[RECORD_TEXT_SIZE];    /* why it is, or is not, taken for the target */
 };

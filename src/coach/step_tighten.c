@@ -1,3 +1,4 @@
+/* Fasten the bolts: watch the level, say which way the antenna gave, and allow for it. */
 #include "coach/step.h"
 
 #include <math.h>
@@ -6,139 +7,448 @@
 
 #include "base/text.h"
 #include "coach/sentence.h"
-#include "sky/angle.h"
 
 /* A loss of this size is to be noticed while a bolt is turned (docs/peaking.md). */
 static const double noticed_db = 0.5;
-static const double assumed_noise = 0.3;
+static const double false_alarm_every_s = 600.0;
+static const double assumed_noise_db = 0.3;
+static const double assumed_sensor_deg = 0.05;
 static const double default_limit_db = 0.2;
 static const double reference_s = 5.0;
+static const int fewest_readings = 5;
+/* Percent and volts: from the floor to the top is about so much. Common practice, no source. */
+static const double usual_rise_db = 15.0;
+/* What the sensors show is trusted beyond so many of its standard errors. */
+static const double surely = 3.0;
+/* Near its top a lobe falls by so much at one half-power width: 12 (x / width)^2 dB. */
+static const double lobe_db = 12.0;
 
 static double limit_db(const struct step_context *context)
 {
     return isfinite(context->step->limit_db) ? context->step->limit_db : default_limit_db;
 }
 
-static void tighten_enter(const struct step_context *context)
+/* --- what is read --------------------------------------------------------------------------- */
+
+/* The meter's unit to a dB: where it is not logarithmic, a share of the rise over the floor. */
+static double unit_per_db(const struct state *state, double level)
+{
+    double floor = isfinite(state->level.filter.minimum) ? state->level.filter.minimum : level;
+
+    if (level_unit_is_db(state->level.unit)) {
+        return 1.0;
+    }
+    for (size_t i = 0; i < state->trend_count; i++) {
+        double filtered = state_trend_at(state, i)->filtered;
+        floor = isfinite(filtered) && (i == 0 || filtered < floor) ? filtered : floor;
+    }
+    return fmax(level - floor, 1e-6) / usual_rise_db;
+}
+
+static void start_reading(const struct step_context *context, enum tighten_phase phase)
 {
     struct tighten *tighten = &context->coach->tighten;
 
-    *tighten = (struct tighten){.phase = TIGHTEN_REFERENCE, .reference = NAN};
-    memcpy(tighten->angle, context->state->measured.deg, sizeof tighten->angle);
+    tighten->phase = phase;
+    change_reference_init(&tighten->readings);
+    memset(tighten->after, 0, sizeof tighten->after);
     dwell_start(&context->coach->dwell, context->state, AXIS_NONE, reference_s);
+}
+
+/* One more reading, or the sensors' angles beside it. True once enough is in. */
+static bool take_reading(const struct step_context *context, struct tighten_angle *angles)
+{
+    struct tighten *tighten = &context->coach->tighten;
+    const struct state *state = context->state;
+    const struct record *record = context->record;
+
+    if (state->t < context->coach->dwell.from_t) {
+        return false;
+    }
+    for (int i = 0; i < TIGHTEN_AXES && record->kind == RECORD_ANGLES; i++) {
+        if (isfinite(record->angles.deg[i]) && state->job->mount.axes[i].from == JOB_FROM_SENSOR) {
+            angles[i].sum += travel_position(state, (enum axis)i);
+            angles[i].count++;
+        }
+    }
+    if (record->kind != RECORD_LEVEL) {
+        return false;
+    }
+    return change_reference_push(&tighten->readings, record->level.value) ||
+           (tighten->readings.count >= fewest_readings &&
+            state->t >= context->coach->dwell.until_t);
+}
+
+static double width_deg(const struct step_context *context, enum axis axis)
+{
+    double width = peak_expected_width_deg(context->state, axis);
+
+    return width > 0.0 ? width : 2.0;
+}
+
+/* What standing off the top beforehand costs until the bolts are tight, dB. */
+static double loss_by_lead(const struct step_context *context)
+{
+    double loss = 0.0;
+
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        double widths = context->coach->tighten.lead_deg[i] / width_deg(context, (enum axis)i);
+        loss += lobe_db * widths * widths;
+    }
+    return loss;
 }
 
 static void begin_watch(const struct step_context *context)
 {
     struct tighten *tighten = &context->coach->tighten;
-    double noise = level_filter_noise(&context->state->level.filter);
+    const struct level_filter *filter = &context->state->level.filter;
+    double noise = change_reference_noise(&tighten->readings);
+    double period_s = level_filter_period_s(filter);
+    struct change_plan plan = {.false_alarm_every_s = false_alarm_every_s, .period_s = period_s};
 
+    if (tighten->round == 0) {
+        tighten->reference = change_reference_level(&tighten->readings);
+        tighten->reference_error = change_reference_error(&tighten->readings);
+        tighten->per_db = unit_per_db(context->state, tighten->reference);
+    }
+    plan.reference = tighten->reference - tighten->per_db * loss_by_lead(context);
+    plan.reference_error = isfinite(tighten->reference_error) ? tighten->reference_error : 0.0;
+    plan.noise = noise > 0.0 ? noise : assumed_noise_db * tighten->per_db;
+    plan.fall = noticed_db * tighten->per_db;
     tighten->phase = TIGHTEN_WATCH;
-    tighten->reference = dwell_level(&context->coach->dwell);
-    change_init(&tighten->change, tighten->reference, isfinite(noise) ? noise : assumed_noise,
-                noticed_db, level_filter_period_s(&context->state->level.filter));
+    tighten->falling = false;
+    tighten->round++;
+    change_plan_watch(&tighten->change, &plan);
+    tighten->delay_s = change_delay(&plan, plan.fall) * (isfinite(period_s) ? period_s : 0.5);
 }
 
-/* "; it went right 0.2 deg": the sensor that moved most since the reference. */
-static void append_drift(const struct step_context *context, char *text, size_t size)
+static void tighten_enter(const struct step_context *context)
 {
-    const struct state *state = context->state;
-    double most = 0.0;
-    enum axis axis = AXIS_NONE;
+    struct tighten *tighten = &context->coach->tighten;
 
-    for (int i = 0; i < AXIS_SKEW; i++) {
-        double before = context->coach->tighten.angle[i], error;
-        double moved = i == AXIS_AZIMUTH ? angle_turn_deg(before, state->measured.deg[i])
-                                         : state->measured.deg[i] - before;
-        if (state->job->mount.axes[i].from != JOB_FROM_SENSOR || !isfinite(moved)) {
-            continue;
-        }
-        error = state->job->mount.axes[i].sensor_error_deg;
-        if (fabs(moved) > fabs(most) && fabs(moved) > 2.0 * (isfinite(error) ? error : 0.05)) {
-            most = moved;
-            axis = (enum axis)i;
+    *tighten = (struct tighten){.reference = NAN, .blind = {.axis = AXIS_NONE}};
+    start_reading(context, TIGHTEN_REFERENCE);
+}
+
+/* --- which way it went ---------------------------------------------------------------------- */
+
+/* Degrees that an axis has moved since the reference, by its sensor; 0 = not surely any. */
+static double drift_deg(const struct step_context *context, enum axis axis)
+{
+    const struct tighten *tighten = &context->coach->tighten;
+    const struct tighten_angle *before = &tighten->before[axis], *after = &tighten->after[axis];
+    double error = context->state->job->mount.axes[axis].sensor_error_deg, moved;
+
+    if (before->count < 3 || after->count < 3) {
+        return 0.0;
+    }
+    moved = after->sum / after->count - before->sum / before->count;
+    error = (isfinite(error) ? error : assumed_sensor_deg) *
+            sqrt(1.0 / before->count + 1.0 / after->count);
+    return fabs(moved) > surely * error ? moved : 0.0;
+}
+
+/* What the sensors say is lost, if it stood at the top before, dB. */
+static double loss_by_angle(const struct step_context *context)
+{
+    double loss = 0.0;
+
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        double widths = drift_deg(context, (enum axis)i) / width_deg(context, (enum axis)i);
+        loss += lobe_db * widths * widths;
+    }
+    return loss;
+}
+
+/* " It went right 0.2 deg." for each axis that a sensor tells of, else what the loss comes to. */
+static void append_drift(const struct step_context *context, double loss_db, char *text,
+                         size_t size)
+{
+    bool told = false;
+
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        double moved = drift_deg(context, (enum axis)i);
+        if (moved != 0.0) {
+            text_append(text, size, "%s %s ", told ? " and" : " It went",
+                        axis_way((enum axis)i, moved));
+            sentence_append_degrees(text, size, moved);
+            told = true;
         }
     }
-    if (axis != AXIS_NONE) {
-        text_append(text, size, " It went %s ", axis_way(axis, most));
-        sentence_append_degrees(text, size, most);
-        text_append(text, size, ": ease that bolt and press it %s while you tighten.",
-                    axis_way(axis, -most));
+    if (!told && loss_db > 0.0) {
+        text_append(text, size, " That is about ");
+        sentence_append_degrees(text, size,
+                                width_deg(context, AXIS_ELEVATION) * sqrt(loss_db / lobe_db));
+        text_append(text, size, " off; no sensor tells which way");
+    }
+    text_append(text, size, told || loss_db > 0.0 ? "." : "");
+}
+
+/* --- allowing for it ------------------------------------------------------------------------ */
+
+/* An axis is to stand so much further before it is fastened; without a sensor, come to from the
+ * side that it was peaked from. */
+static void plan_move(const struct step_context *context, enum axis axis, double deg)
+{
+    struct tighten *tighten = &context->coach->tighten;
+    const struct job_axis *mount = &context->state->job->mount.axes[axis];
+    double target_x = travel_position(context->state, axis) + deg;
+    double play =
+        isfinite(mount->backlash_deg) ? 1.5 * mount->backlash_deg : 0.1 * width_deg(context, axis);
+
+    tighten->lead_deg[axis] += deg;
+    context->coach->learned.lead_deg[axis] += deg;
+    if (mount->from == JOB_FROM_SENSOR) {
+        /* what the fastening did to it springs back when it is eased */
+        target_x =
+            tighten->before[axis].sum / tighten->before[axis].count + tighten->lead_deg[axis];
+    } else if (deg < 0.0) {
+        tighten->legs[tighten->leg_count].axis = axis;
+        tighten->legs[tighten->leg_count++].target_x = target_x - play;
+    }
+    tighten->legs[tighten->leg_count].axis = axis;
+    tighten->legs[tighten->leg_count++].target_x = target_x;
+}
+
+static void start_leg(const struct step_context *context)
+{
+    const struct tighten *tighten = &context->coach->tighten;
+    enum axis axis = tighten->legs[tighten->leg].axis;
+
+    travel_start(&context->coach->travel, context->state, axis,
+                 tighten->legs[tighten->leg].target_x, 0.02 * width_deg(context, axis));
+}
+
+static void counter_by_sensor(const struct step_context *context)
+{
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        double moved = drift_deg(context, (enum axis)i);
+        if (fabs(moved) > 0.03 * width_deg(context, (enum axis)i)) {
+            plan_move(context, (enum axis)i, -moved);
+        }
     }
 }
+
+/* The axis without a sensor that loses the most a degree, leaving one out; AXIS_NONE = none. */
+static enum axis steepest_blind(const struct step_context *context, enum axis without)
+{
+    enum axis best = AXIS_NONE;
+
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        if (i != (int)without && context->state->job->mount.axes[i].from != JOB_FROM_SENSOR &&
+            (best == AXIS_NONE || width_deg(context, (enum axis)i) < width_deg(context, best))) {
+            best = (enum axis)i;
+        }
+    }
+    return best;
+}
+
+/*
+ * No sensor tells: try. In half-power widths the loss was 12 (x^2 + y^2) dB; with y set off by a it
+ * is 12 (x^2 + (y + a)^2), and the two together tell y, and x but for its sign.
+ */
+static void counter_by_trying(const struct step_context *context, double loss)
+{
+    struct tighten *tighten = &context->coach->tighten;
+    double a = tighten->blind.widths, y, x;
+
+    switch (tighten->blind.tries++) {
+    case 0:
+        tighten->blind.axis = steepest_blind(context, AXIS_NONE);
+        tighten->blind.other = steepest_blind(context, tighten->blind.axis);
+        tighten->blind.loss_db = loss;
+        tighten->blind.widths = sqrt(loss / lobe_db);
+        if (tighten->blind.axis != AXIS_NONE) {
+            plan_move(context, tighten->blind.axis,
+                      tighten->blind.widths * width_deg(context, tighten->blind.axis));
+        }
+        return;
+    case 1:
+        y = ((loss - tighten->blind.loss_db) / lobe_db - a * a) / (2.0 * a);
+        y = fmin(fmax(y, -a), a);
+        x = sqrt(a * a - y * y);
+        plan_move(context, tighten->blind.axis, -(y + a) * width_deg(context, tighten->blind.axis));
+        if (tighten->blind.other != AXIS_NONE && lobe_db * x * x > limit_db(context)) {
+            tighten->blind.widths = x;
+            plan_move(context, tighten->blind.other, x * width_deg(context, tighten->blind.other));
+        } else {
+            tighten->blind.other = AXIS_NONE;
+        }
+        return;
+    case 2:
+        if (tighten->blind.other != AXIS_NONE) {
+            plan_move(context, tighten->blind.other,
+                      -2.0 * a * width_deg(context, tighten->blind.other));
+        }
+        return;
+    default:
+        return;
+    }
+}
+
+/* --- the verdict ---------------------------------------------------------------------------- */
+
+static enum step_outcome judge(const struct step_context *context)
+{
+    struct tighten *tighten = &context->coach->tighten;
+    const char *unit = level_unit_symbol(context->state->level.unit, true);
+    double peaked = context->coach->learned.peak_level, before = tighten->reference;
+    double level = change_reference_level(&tighten->readings), loss, error, drifted;
+
+    if (peaked - before > limit_db(context) * tighten->per_db) {
+        before = peaked; /* it was lost between the peaking and the bolts */
+    }
+    loss = (before - level) / tighten->per_db;
+    error = hypot(change_reference_error(&tighten->readings), tighten->reference_error) /
+            tighten->per_db;
+    drifted = loss_by_angle(context);
+    if (loss <= limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0) &&
+        drifted <= 0.5 * limit_db(context)) {
+        snprintf(context->result, RECORD_TEXT_SIZE, "tight at %.2f %s, %.2f below the level before",
+                 level, unit, fmax(before - level, 0.0));
+        return STEP_IS_DONE;
+    }
+    tighten->leg = tighten->leg_count = 0;
+    if (tighten->round < TIGHTEN_ROUNDS) {
+        counter_by_sensor(context);
+        if (tighten->leg_count == 0) {
+            counter_by_trying(context, fmax(loss, 0.5 * limit_db(context)));
+        }
+    }
+    if (tighten->leg_count > 0) {
+        tighten->phase = TIGHTEN_EASE;
+        start_leg(context);
+        return STEP_GOES_ON;
+    }
+    snprintf(context->result, RECORD_TEXT_SIZE, "tightened, but %.2f %s below the level before.",
+             before - level, unit);
+    append_drift(context, loss, context->result, RECORD_TEXT_SIZE);
+    return STEP_SENDS_BACK;
+}
+
+/* --- the step ------------------------------------------------------------------------------- */
 
 static void advise_watch(const struct step_context *context)
 {
     const struct tighten *tighten = &context->coach->tighten;
     struct advice *advice = context->advice;
     const char *unit = level_unit_symbol(context->state->level.unit, true);
-    double loss = tighten->reference - context->state->level.filter.level;
+    double loss = change_fall(&tighten->change);
 
     if (tighten->falling) {
         sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "Stop: the level has fallen.");
-        append_drift(context, advice->say, sizeof advice->say);
-        sentence_why(advice, "%.1f %s below the level before this bolt", fmax(loss, 0.0), unit);
+        append_drift(context, loss / tighten->per_db, advice->say, sizeof advice->say);
+        text_append(advice->say, sizeof advice->say, " Ease that bolt, and press against it.");
+        sentence_why(advice, "%.1f %s below the level before the bolts", fmax(loss, 0.0), unit);
         return;
     }
-    sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER,
-                  "Tighten the bolts crosswise, a little at a time; say done when all are tight.");
-    sentence_why(advice, "the level must come back to %.1f %s", tighten->reference, unit);
+    sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "%s",
+                  tighten->round > 1
+                      ? "Tighten the bolts again, crosswise; say done when all are tight."
+                      : "Tighten the bolts crosswise, a little at a time; say done when all are "
+                        "tight.");
+    sentence_why(advice,
+                 "the level is to stay at %.1f %s: a fall of %.1f %s is noticed in %.0f s, one in "
+                 "%.0f minutes by mistake",
+                 tighten->reference, unit, noticed_db * tighten->per_db, unit,
+                 ceil(tighten->delay_s), false_alarm_every_s / 60.0);
 }
 
-static enum step_outcome judge(const struct step_context *context)
+static void advise_ease(const struct step_context *context)
 {
     const struct tighten *tighten = &context->coach->tighten;
-    const char *unit = level_unit_symbol(context->state->level.unit, true);
-    double level = dwell_level(&context->coach->dwell);
-    double error = dwell_level_error(&context->coach->dwell);
-    double before = fmax(tighten->reference, context->coach->learned.peak_level);
-    double loss = (isfinite(before) ? before : tighten->reference) - level;
-    double allowed = limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0);
+    enum axis axis = tighten->legs[tighten->leg].axis;
+    char tail[64];
 
-    if (level_unit_is_db(context->state->level.unit) && loss > allowed) {
-        snprintf(context->result, RECORD_TEXT_SIZE,
-                 "tightened, but %.2f %s below the peak: peaking again", loss, unit);
-        append_drift(context, context->result, RECORD_TEXT_SIZE);
-        return STEP_SENDS_BACK;
+    snprintf(tail, sizeof tail, ", with the bolts of %s eased", axis_name(axis));
+    travel_advise(&context->coach->travel, context->state, tail, context->advice);
+    if (context->advice->why[0] == '\0') {
+        sentence_why(context->advice, "%s",
+                     tighten->blind.tries > 0
+                         ? "fastening cost level and no sensor tells which way it went: trying"
+                         : "fastening moved it the other way by as much, and will again");
     }
-    snprintf(context->result, RECORD_TEXT_SIZE, "tight at %.2f %s, %.2f below the best reading",
-             level, unit, fmax(loss, 0.0));
-    return STEP_IS_DONE;
+}
+
+static void advise(const struct step_context *context)
+{
+    switch (context->coach->tighten.phase) {
+    case TIGHTEN_WATCH:
+        advise_watch(context);
+        return;
+    case TIGHTEN_EASE:
+        advise_ease(context);
+        return;
+    default:
+        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
+        sentence_why(context->advice, "%s",
+                     context->coach->tighten.phase == TIGHTEN_CHECK
+                         ? "comparing with the level before the bolts"
+                         : "the level to come back to");
+        return;
+    }
+}
+
+static void watch(const struct step_context *context)
+{
+    struct tighten *tighten = &context->coach->tighten;
+
+    if (step_answered(context)) {
+        start_reading(context, TIGHTEN_CHECK);
+    } else if (context->record->kind == RECORD_LEVEL) {
+        /* once rung it rings until the fall is over: no flicker */
+        bool rings = change_push(&tighten->change, context->record->level.value);
+        if (rings && !tighten->falling) {
+            memset(tighten->after, 0, sizeof tighten->after);
+        }
+        tighten->falling = rings || (tighten->falling && tighten->change.sum > 0.0);
+    } else if (tighten->falling) {
+        take_reading(context, tighten->after);
+    }
+}
+
+static void ease(const struct step_context *context)
+{
+    struct tighten *tighten = &context->coach->tighten;
+
+    if (!travel_update(&context->coach->travel, context->state, context->record)) {
+        return;
+    }
+    tighten->leg++;
+    if (tighten->leg < tighten->leg_count) {
+        start_leg(context);
+    } else {
+        begin_watch(context);
+    }
 }
 
 static enum step_outcome tighten_update(const struct step_context *context)
 {
-    struct coach *coach = context->coach;
-    struct tighten *tighten = &coach->tighten;
-    bool read = false;
+    struct tighten *tighten = &context->coach->tighten;
+    enum step_outcome outcome = STEP_GOES_ON;
 
-    if (tighten->phase == TIGHTEN_WATCH) {
-        if (step_answered(context)) {
-            tighten->phase = TIGHTEN_CHECK;
-            dwell_start(&coach->dwell, context->state, AXIS_NONE, reference_s);
-        } else if (context->record->kind == RECORD_LEVEL) {
-            /* once rung it rings until the fall is over: no flicker */
-            bool rings = change_push(&tighten->change, context->record->level.value);
-            tighten->falling = rings || (tighten->falling && tighten->change.sum > 0.0);
+    switch (tighten->phase) {
+    case TIGHTEN_REFERENCE:
+        if (take_reading(context, tighten->before)) {
+            begin_watch(context);
         }
-    } else {
-        read = dwell_update(&coach->dwell, context->state, context->record);
+        break;
+    case TIGHTEN_WATCH:
+        watch(context);
+        break;
+    case TIGHTEN_CHECK:
+        if (take_reading(context, tighten->after)) {
+            outcome = judge(context);
+        }
+        break;
+    case TIGHTEN_EASE:
+        ease(context);
+        break;
     }
-    if (read && tighten->phase == TIGHTEN_CHECK) {
-        return judge(context);
+    if (outcome == STEP_GOES_ON) {
+        advise(context);
     }
-    if (read) {
-        begin_watch(context);
-    }
-    if (tighten->phase == TIGHTEN_WATCH) {
-        advise_watch(context);
-    } else {
-        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
-        sentence_why(context->advice, "%s",
-                     tighten->phase == TIGHTEN_CHECK ? "comparing with the level before the bolts"
-                                                     : "the level to come back to");
-    }
-    return STEP_GOES_ON;
+    return outcome;
 }
 
 const struct step_ops step_tighten = {.enter = tighten_enter, .update = tighten_update};

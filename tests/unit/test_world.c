@@ -209,6 +209,28 @@ static void fastening_gives_way_and_scales_show_the_mount(void **state)
     world_destroy(world);
 }
 
+static void an_eased_bolt_springs_back_and_gives_again(void **state)
+{
+    struct world *world = make_world(QUIET "[mount elevation]\nstart = 30\ntighten = -0.2\n", 1);
+    double again;
+
+    (void)state;
+    world_set_hand_error(world, 0.0);
+    for (int i = 0; i < WORLD_AXES; i++) {
+        world_tighten(world, (enum world_axis)i);
+    }
+    run_to(world, 20.0);
+    world_turn(world, WORLD_ELEVATION, 0.5, 1.0);
+    run_to(world, 40.0);
+    expect_near(world_truth(world).pointing_deg[WORLD_ELEVATION], 30.5, 1e-6);
+    world_tighten(world, WORLD_ELEVATION);
+    world_tighten(world, WORLD_ELEVATION); /* it is fast already */
+    run_to(world, 60.0);
+    again = 30.5 - world_truth(world).pointing_deg[WORLD_ELEVATION];
+    assert_true(again > 0.1 && again < 0.3 && fabs(again - 0.2) > 1e-6);
+    world_destroy(world);
+}
+
 /* --- the meter ------------------------------------------------------------------------------ */
 
 static void a_meter_lags_by_its_time(void **state)
@@ -481,6 +503,7 @@ int main(void)
         cmocka_unit_test(a_hand_is_wrong_by_its_share),
         cmocka_unit_test(a_leaning_mast_moves_where_it_points),
         cmocka_unit_test(fastening_gives_way_and_scales_show_the_mount),
+        cmocka_unit_test(an_eased_bolt_springs_back_and_gives_again),
         cmocka_unit_test(a_meter_lags_by_its_time),
         cmocka_unit_test(a_meter_quantises_saturates_and_has_noise),
         cmocka_unit_test(a_meter_in_percent_is_bent_but_monotone),
