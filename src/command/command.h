@@ -20,4 +20,7 @@ int check_main(int argc, char **argv);
 /* "peakward: what: why: what to do" on standard error. Parts that are NULL are left out. */
 void command_complain(const char *what, const char *why, const char *what_to_do);
 
+/* printf to standard output at once, in plain ASCII where the locale has no more. */
+void command_say(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
 #endif

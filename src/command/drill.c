@@ -163,8 +163,8 @@ static int list_lessons(bool json)
                 puts(line);
             }
         } else {
-            printf("%-13s %-7s %s\n", lesson->name, hardness[(int)lesson->hard - 1],
-                   lesson->teaches);
+            command_say("%-13s %-7s %s\n", lesson->name, hardness[(int)lesson->hard - 1],
+                        lesson->teaches);
         }
     }
     return EXIT_DONE;
@@ -344,7 +344,7 @@ static void show_score(struct engine *engine, const struct drill_score *score,
     for (size_t i = 0; i < count; i++) {
         keep_sentence(engine, sentences[i]);
         if (options->face != &face_json) {
-            puts(sentences[i]);
+            command_say("%s\n", sentences[i]);
         }
     }
     if (options->face == &face_json) {

@@ -8,14 +8,17 @@
 #include "command/command.h"
 #include "command/engine.h"
 #include "command/options.h"
+#include "command/quiz.h"
 #include "source/replay.h"
 
-enum { OPTION_PLAIN = OPTION_OWN, OPTION_JSON, OPTION_SPEED };
+enum { OPTION_PLAIN = OPTION_OWN, OPTION_JSON, OPTION_SPEED, OPTION_QUIZ, OPTION_LOG };
 
 static const struct option table[] = {
     {"plain", no_argument, NULL, OPTION_PLAIN},
     {"json", no_argument, NULL, OPTION_JSON},
     {"speed", required_argument, NULL, OPTION_SPEED},
+    {"quiz", no_argument, NULL, OPTION_QUIZ},
+    {"log", required_argument, NULL, OPTION_LOG},
     {"help", no_argument, NULL, 'h'},
     {NULL, 0, NULL, 0},
 };
@@ -27,6 +30,8 @@ static void help(void)
            "  --plain        sentences instead of the screen\n"
            "  --json         the session's records, with the advice made anew\n"
            "  --speed X|max  faster or slower than life (max without a screen)\n"
+           "  --quiz         ask before each turn which way and how far, then tell; line by line\n"
+           "  --log FILE     where the quiz is recorded; must not exist yet\n"
            "  --help         this text\n");
 }
 
@@ -80,49 +85,104 @@ static int set_pace(struct engine *engine, const char *speed, bool on_screen)
     return 0;
 }
 
-int replay_main(int argc, char **argv)
-{
-    const struct face_ops *face = &face_screen;
-    const char *speed = NULL;
-    struct engine *engine;
-    int option, status = EXIT_WRONG;
+struct replay_options {
+    const struct face_ops *face;
+    const char *speed, *path, *log_path;
+    bool quiz;
+};
 
+/* What goes with --quiz and what without. 0 or -EINVAL. */
+static int check(const struct replay_options *options)
+{
+    if (options->quiz && (options->speed || options->face == &face_json)) {
+        command_complain("--quiz", "it waits for answers, line by line",
+                         "leave --speed and --json away");
+        return -EINVAL;
+    }
+    if (options->quiz && replay_is_capture(options->path)) {
+        command_complain(options->path, "nobody coached here", "give the log of a session");
+        return -EINVAL;
+    }
+    if (!options->quiz && options->log_path) {
+        command_complain("--log", "a replay adds nothing that could be kept",
+                         "it goes with --quiz");
+        return -EINVAL;
+    }
+    return 0;
+}
+
+/* 0, 1 = help was asked for, -EINVAL. */
+static int parse(int argc, char **argv, struct replay_options *options)
+{
+    int option;
+
+    *options = (struct replay_options){.face = &face_screen};
     while ((option = options_next(argc, argv, table)) != -1) {
         switch (option) {
         case 'h':
-            help();
-            return EXIT_DONE;
+            return 1;
         case OPTION_PLAIN:
-            face = &face_plain;
+            options->face = &face_plain;
             break;
         case OPTION_JSON:
-            face = &face_json;
+            options->face = &face_json;
             break;
         case OPTION_SPEED:
-            speed = optarg;
+            options->speed = optarg;
+            break;
+        case OPTION_QUIZ:
+            options->quiz = true;
+            break;
+        case OPTION_LOG:
+            options->log_path = optarg;
             break;
         default:
-            return EXIT_WRONG;
+            return -EINVAL;
         }
     }
     if (optind + 1 != argc) {
         command_complain("replay", optind < argc ? "more than one log" : "no log",
                          "name the log of one session, see peakward replay --help");
-        return EXIT_WRONG;
+        return -EINVAL;
     }
+    options->path = argv[optind];
+    return check(options);
+}
+
+static int show(struct engine *engine, const struct replay_options *options)
+{
+    const struct face_ops *face = options->face;
+
     if (face == &face_screen && !(isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))) {
         face = &face_plain;
+    }
+    if (open_log(engine, options->path) < 0 || open_source(engine) < 0 ||
+        set_pace(engine, options->speed, face == &face_screen) < 0 ||
+        engine_open_face(engine, face, "replay") < 0) {
+        return EXIT_WRONG;
+    }
+    return engine_run(engine);
+}
+
+int replay_main(int argc, char **argv)
+{
+    struct replay_options options;
+    struct engine *engine;
+    int status, r = parse(argc, argv, &options);
+
+    if (r != 0) {
+        if (r == 1) {
+            help();
+        }
+        return r == 1 ? EXIT_DONE : EXIT_WRONG;
     }
     engine = engine_create();
     if (!engine) {
         command_complain("replay", strerror(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
-    if (open_log(engine, argv[optind]) == 0 && open_source(engine) == 0 &&
-        set_pace(engine, speed, face == &face_screen) == 0 &&
-        engine_open_face(engine, face, "replay") == 0) {
-        status = engine_run(engine);
-    }
+    status =
+        options.quiz ? quiz_run(engine, options.path, options.log_path) : show(engine, &options);
     engine_destroy(engine);
     return status;
 }

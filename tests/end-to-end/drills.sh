@@ -49,6 +49,10 @@ for lesson in $(grep -o '"drill":"[^"]*"' "$work/list" | cut -d'"' -f4); do
     echo "$lesson: $(field "$work/$lesson.out" points) points"
 done
 
+status_2() {
+    "$peakward" "$@" </dev/null >/dev/null 2>&1
+    [ $? -eq 2 ]
+}
 plain() { # COACH WORDS
     rm -f "$work/plain.jsonl"
     printf "$2" | "$peakward" drill calm --plain --coach "$1" --log "$work/plain.jsonl" \
@@ -89,6 +93,32 @@ check 'a hand needs the coach' wrong 'follows the coach' calm --hand careful --c
 check 'an unknown way of coaching is refused' wrong 'on, ask or off' calm --coach loud
 check 'a seed is a number' wrong 'seed' calm --seed many --plain
 check 'a pace is a number' wrong 'give a number' calm --speed soon --plain
+
+quiz() { # WORDS
+    rm -f "$work/quiz.jsonl"
+    printf "$1" | "$peakward" replay --quiz "$work/calm.jsonl" --log "$work/quiz.jsonl" \
+        >"$work/plain.out" 2>"$work/plain.err"
+}
+asked() { grep -c '^Question' "$work/plain.out"; }
+quiz 'up 5 deg\nup\nsideways\n\nquit\n'
+check 'leaving a quiz early is not done' [ $? -eq 1 ]
+check 'a quiz asks at each new turn' [ "$(asked)" = 4 ]
+check 'and tells what the coach said' says '  The coach said: Up 5'
+check 'and what the technician did' says '  The technician turned it up'
+check 'a right answer is right' says '^Which way, and how far? Right\.'
+check 'another axis is missed' says 'Missed: no answer (1), the wrong axis (1)'
+check 'the score is kept' grep -q '"quiz: Score: 33 of 100: 1 of 3' "$work/quiz.jsonl"
+check 'the log of a quiz can be replayed' "$peakward" replay "$work/quiz.jsonl" --plain </dev/null >/dev/null
+awk -F'"' '/"move":"(right|left|up|down|clockwise|anticlockwise)"/ {
+    key = $8 $12 $16
+    if (key != last) { match($0, /"deg":[0-9.]*/)
+        print $16, substr($0, RSTART + 6, RLENGTH - 6), "deg" }
+    last = key }
+    /"move":"(hold|wait|tighten|confirm|done)"/ { last = "" }' "$work/calm.jsonl" >"$work/answers"
+"$peakward" replay --quiz "$work/calm.jsonl" --log "$work/all.jsonl" <"$work/answers" >"$work/plain.out"
+check 'who answers as the coach does gets all points' says '^Score: 100 of 100'
+check 'a quiz and a pace exclude each other' status_2 replay --quiz "$work/calm.jsonl" --speed 3
+check 'a replay keeps no log' status_2 replay "$work/calm.jsonl" --log "$work/none.jsonl"
 
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
