@@ -188,6 +188,17 @@ static size_t first_peak(const struct coach *coach)
     return coach->at;
 }
 
+/* The last sweep before the step at hand. */
+static size_t last_sweep(const struct coach *coach)
+{
+    for (size_t i = coach->at; i-- > 0;) {
+        if (coach->procedure->steps[i].act == DO_SWEEP) {
+            return i;
+        }
+    }
+    return coach->at;
+}
+
 /* The operator's own word on where to go. True when it was one. */
 static bool obey_operator(struct coach *coach, const struct state *state,
                           const struct record *record)
@@ -200,6 +211,10 @@ static bool obey_operator(struct coach *coach, const struct state *state,
         go_to(coach, state, record, coach->at + 1, "skipped by the operator");
         return true;
     case STEP_BACK:
+        if (step_table[coach->procedure->steps[coach->at].act]->hears_back &&
+            last_sweep(coach) < coach->at) {
+            return false;
+        }
         go_to(coach, state, record, coach->at > 0 ? coach->at - 1 : 0, "gone back");
         return true;
     case STEP_REPEAT:
@@ -239,6 +254,8 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
             first_peak(coach) < coach->at) {
             coach->repeaks++;
             go_to(coach, state, record, first_peak(coach), result);
+        } else if (outcome == STEP_SEARCHES && last_sweep(coach) < coach->at) {
+            go_to(coach, state, record, last_sweep(coach), result);
         } else {
             go_to(coach, state, record, coach->at + 1, result);
         }

@@ -7,6 +7,7 @@
 
 #include <stdbool.h>
 
+#include "coach/arc.h"
 #include "coach/dwell.h"
 #include "coach/peak.h"
 #include "coach/procedure.h"
@@ -39,7 +40,8 @@ struct coach {
     bool started, finished;
     double step_t; /* when it was entered */
     struct coach_learned learned;
-    int repeaks; /* times that tightening sent us back */
+    int repeaks;    /* times that tightening sent us back */
+    struct arc arc; /* what the search has met, and which satellite is which: for the screen, too */
 
     /* working memory of the step at hand */
     struct travel travel;

@@ -11,6 +11,7 @@ enum step_outcome {
     STEP_GOES_ON,
     STEP_IS_DONE,
     STEP_SENDS_BACK, /* to the peak steps: the axis has moved */
+    STEP_SEARCHES,   /* to the sweep before: this is not the target */
 };
 
 struct step_context {
@@ -23,6 +24,7 @@ struct step_context {
 };
 
 struct step_ops {
+    bool hears_back; /* `back` is an answer to its question, not the wish for the step before */
     void (*enter)(const struct step_context *context); /* may be NULL */
     enum step_outcome (*update)(const struct step_context *context);
 };
@@ -32,5 +34,8 @@ extern const struct step_ops step_confirm, step_fix, step_set, step_sweep, step_
 
 /* True when the operator has just said `done`. */
 bool step_answered(const struct step_context *context);
+
+/* The operator has just said this. */
+bool step_heard(const struct step_context *context, enum record_step_event event);
 
 #endif

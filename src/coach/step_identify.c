@@ -1,4 +1,8 @@
-/* Is it the target? By what the receiver names, or by the operator's word; never by silence. */
+/*
+ * Is it the target? By what the receiver names, by the place on the arc and what else is known, or
+ * by the operator's word; never by silence. What is not the target is remembered, and the search
+ * goes on from there.
+ */
 #include "coach/step.h"
 
 #include <math.h>
@@ -6,34 +10,107 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "coach/identity.h"
 #include "coach/sentence.h"
 #include "sky/angle.h"
 
 static const double assumed_lock_delay_s = 5.0;
+/* The arc speaks for another place, or for one not met yet, by so much: look there. */
+static const double other_place = 0.9;
+enum { MOST_SEARCHES = 5 }; /* on the arc's word alone */
+
+/* --- where in the procedure ------------------------------------------------------------------- */
+
+static bool is_last(const struct step_context *context)
+{
+    const struct procedure *procedure = context->coach->procedure;
+
+    for (size_t i = context->coach->at + 1; i < procedure->step_count; i++) {
+        if (procedure->steps[i].act == DO_IDENTIFY) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Both axes were peaked since the sweep. */
+static bool is_peaked(const struct step_context *context)
+{
+    const struct procedure *procedure = context->coach->procedure;
+    bool peaked[AXIS_COUNT] = {false};
+
+    for (size_t i = context->coach->at; i-- > 0 && procedure->steps[i].act != DO_SWEEP;) {
+        if (procedure->steps[i].act == DO_PEAK && procedure->steps[i].axis != AXIS_NONE) {
+            peaked[procedure->steps[i].axis] = true;
+        }
+    }
+    return peaked[AXIS_AZIMUTH] && peaked[AXIS_ELEVATION];
+}
+
+/* --- where the antenna stands ----------------------------------------------------------------- */
+
+/* The place is a top like those of the sweep, and known better once it was peaked. */
+static void note_place(const struct step_context *context)
+{
+    struct arc *arc = &context->coach->arc;
+    const struct state *state = context->state;
+    double x = travel_position(state, AXIS_AZIMUTH);
+    double elevation = travel_position(state, AXIS_ELEVATION);
+
+    if (!arc->begun || !isfinite(x)) {
+        return;
+    }
+    if (arc->chosen < 0) {
+        struct sweep_peak top = {.x = x,
+                                 .elevation = elevation,
+                                 .level = state->level.filter.level,
+                                 .width_deg = NAN,
+                                 .peaked_elevation = NAN};
+        arc->chosen = arc_add(arc, &top);
+    }
+    if (arc->chosen >= 0 && is_peaked(context)) {
+        arc->tops[arc->chosen].x = x;
+        arc->tops[arc->chosen].peaked_elevation = elevation;
+    }
+    arc_compare(arc, state);
+}
 
 static void identify_enter(const struct step_context *context)
 {
     context->coach->settled_t = context->state->t;
-    context->coach->travel.arrived = true;
-    context->coach->travel.axis = AXIS_NONE;
+    context->coach->learned.sure = false;
+    note_place(context);
+}
+
+static double lock_delay_s(const struct state *state, double otherwise)
+{
+    const struct job_meter *meter = job_find_meter(state->job, "");
+
+    return meter && isfinite(meter->lock_delay_s) ? meter->lock_delay_s : otherwise;
 }
 
 static double patience_s(const struct state *state)
 {
-    const struct job_meter *meter = job_find_meter(state->job, "");
-
-    return 2.0 *
-           (meter && isfinite(meter->lock_delay_s) ? meter->lock_delay_s : assumed_lock_delay_s);
+    return 2.0 * lock_delay_s(state, assumed_lock_delay_s);
 }
 
 /* What the receiver said on the way here is of the past: it has to say it standing still. */
 static double settle_s(const struct state *state)
 {
     const struct job_meter *meter = job_find_meter(state->job, "");
-    double delay = meter && isfinite(meter->lock_delay_s) ? meter->lock_delay_s : 2.0;
     double lag = meter && isfinite(meter->lag_s) ? meter->lag_s : 0.8;
 
-    return delay + 3.0 * lag;
+    return lock_delay_s(state, 2.0) + 3.0 * lag;
+}
+
+static bool is_named(const struct state *state)
+{
+    return isfinite(state->lock_t) && state->lock.locked && state->lock.id[0] != '\0';
+}
+
+static bool has_name(const struct state *state)
+{
+    return state->job->target.satellite.id[0] != '\0';
 }
 
 static const struct job_satellite *find_neighbour(const struct job *job, const char *id)
@@ -46,25 +123,7 @@ static const struct job_satellite *find_neighbour(const struct job *job, const c
     return NULL;
 }
 
-/* The receiver names a neighbour: from there the way to the target is known exactly. */
-static void go_from_neighbour(const struct step_context *context,
-                              const struct job_satellite *neighbour)
-{
-    const struct state *state = context->state;
-    struct look there = look_at_geostationary(&look_earth_wgs84, &state->site, neighbour->lon_deg);
-    double azimuth = angle_turn_deg(there.azimuth_deg, state->target.look.azimuth_deg);
-
-    travel_start(&context->coach->travel, state, AXIS_AZIMUTH,
-                 travel_position(state, AXIS_AZIMUTH) + azimuth, 0.1);
-    snprintf(context->coach->learned.grounds, RECORD_TEXT_SIZE,
-             "that was %s; the target is %.1f\u00b0 to the %s of it", neighbour->name,
-             fabs(azimuth), azimuth < 0 ? "left" : "right");
-}
-
-static bool is_named(const struct state *state)
-{
-    return isfinite(state->lock_t) && state->lock.locked && state->lock.id[0] != '\0';
-}
+/* --- answers ---------------------------------------------------------------------------------- */
 
 static enum step_outcome settle(const struct step_context *context, const char *how)
 {
@@ -72,30 +131,94 @@ static enum step_outcome settle(const struct step_context *context, const char *
     const struct state *state = context->state;
 
     learned->sure = true;
-    learned->azimuth_bias_deg =
-        angle_turn_deg(state->target.deg[AXIS_AZIMUTH], state->measured.deg[AXIS_AZIMUTH]);
+    if (isfinite(state->measured.deg[AXIS_AZIMUTH])) {
+        learned->azimuth_bias_deg =
+            angle_turn_deg(state->target.deg[AXIS_AZIMUTH], state->measured.deg[AXIS_AZIMUTH]);
+    }
     text_copy(learned->grounds, sizeof learned->grounds, how);
     text_copy(context->result, RECORD_TEXT_SIZE, how);
-    /* come over from a neighbour: what was peaked was the neighbour */
-    return context->coach->travel.axis == AXIS_NONE ? STEP_IS_DONE : STEP_SENDS_BACK;
+    return STEP_IS_DONE;
+}
+
+/* Not it: remember the place and search on. */
+static enum step_outcome search_on(const struct step_context *context)
+{
+    struct arc *arc = &context->coach->arc;
+
+    arc_refuse(arc, travel_position(context->state, AXIS_AZIMUTH));
+    arc->resume = arc->begun;
+    return STEP_SEARCHES;
+}
+
+static enum step_outcome leave_neighbour(const struct step_context *context,
+                                         const struct job_satellite *neighbour)
+{
+    struct arc *arc = &context->coach->arc;
+
+    if (arc->chosen >= 0) {
+        text_copy(arc->tops[arc->chosen].id, RECORD_NAME_SIZE, neighbour->id);
+    }
+    snprintf(context->result, RECORD_TEXT_SIZE, "not the target: the receiver names %s, that is %s",
+             neighbour->id, neighbour->name);
+    return search_on(context);
 }
 
 static void ask(const struct step_context *context)
 {
-    const struct job_satellite *target = &context->state->job->target.satellite;
-
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  "Is this %s? Say done if the receiver shows it, back to sweep on.", target->name);
-    if (is_named(context->state)) {
-        sentence_why(context->advice,
-                     "not sure: the receiver names %s, which the job does not know",
-                     context->state->lock.id);
-    } else if (context->state->lock.locked) {
-        sentence_why(context->advice, "not sure: locked, but a neighbour could lock, too, and the "
-                                      "receiver names nothing");
-    } else {
-        sentence_why(context->advice, "not sure: there is a level, but no lock");
+                  "Is this %s? Say done if the receiver shows it, skip if it can't tell, back to "
+                  "sweep on.",
+                  context->state->job->target.satellite.name);
+    sentence_why(context->advice, "%s", context->coach->learned.grounds);
+}
+
+static enum step_outcome go_on_unsure(const struct step_context *context)
+{
+    text_copy(context->result, RECORD_TEXT_SIZE, context->coach->learned.grounds);
+    return STEP_IS_DONE;
+}
+
+/* The arc says that the target is elsewhere, and where. */
+static bool is_elsewhere(const struct step_context *context)
+{
+    struct arc *arc = &context->coach->arc;
+    double probability;
+    int top = arc_likeliest(arc, &probability);
+
+    if (!arc->matched || arc->looked > MOST_SEARCHES || context->state->job->neighbour_count == 0) {
+        return false;
     }
+    return (top >= 0 && top != arc->chosen && probability >= other_place) ||
+           (top < 0 && arc->match.missing_probability >= other_place);
+}
+
+/* No name decides: what else is known. */
+static enum step_outcome weigh(const struct step_context *context)
+{
+    struct arc *arc = &context->coach->arc;
+    struct verdict_evidence evidence = identity_evidence(context->state, arc, true);
+    struct verdict verdict = verdict_of(&evidence);
+
+    identity_say(context->state, arc, &evidence, &verdict, context->coach->learned.grounds);
+    if (verdict.kind == VERDICT_TARGET && evidence.arc_probability >= evidence.sure) {
+        return settle(context, context->coach->learned.grounds);
+    }
+    if (is_elsewhere(context)) {
+        snprintf(context->result, RECORD_TEXT_SIZE, "not the target: by the arc it is %s",
+                 arc_name(arc, context->state->job, arc->chosen));
+        return search_on(context);
+    }
+    if (!is_last(context)) {
+        return go_on_unsure(context);
+    }
+    ask(context);
+    return STEP_GOES_ON;
+}
+
+static void look(const struct step_context *context)
+{
+    sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
+                  "Hands off, the receiver is looking at the carrier.");
 }
 
 static enum step_outcome judge(const struct step_context *context)
@@ -103,53 +226,42 @@ static enum step_outcome judge(const struct step_context *context)
     const struct state *state = context->state;
     const struct job_satellite *target = &state->job->target.satellite;
     const struct job_satellite *neighbour;
+    double since = state->t - context->coach->settled_t;
     char how[RECORD_TEXT_SIZE];
 
-    if (state->t - context->coach->settled_t < settle_s(state)) {
-        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
-                      "Hands off, the receiver is looking at the carrier.");
+    if (!has_name(state) && !is_last(context)) {
+        return weigh(context); /* a lamp tells nothing here: peak first */
+    }
+    if (since < settle_s(state)) {
+        look(context);
         return STEP_GOES_ON;
     }
-    if (is_named(state) && target->id[0] != '\0' && strcmp(state->lock.id, target->id) == 0) {
+    if (is_named(state) && has_name(state) && strcmp(state->lock.id, target->id) == 0) {
         snprintf(how, sizeof how, "it is %s: the receiver names %s", target->name, target->id);
         return settle(context, how);
     }
     neighbour = is_named(state) ? find_neighbour(state->job, state->lock.id) : NULL;
     if (neighbour) {
-        go_from_neighbour(context, neighbour);
+        return leave_neighbour(context, neighbour);
+    }
+    if (since < patience_s(state) && has_name(state)) {
+        look(context);
         return STEP_GOES_ON;
     }
-    if (state->t - context->coach->settled_t < patience_s(state)) {
-        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
-                      "Hands off, the receiver is looking at the carrier.");
-        return STEP_GOES_ON;
-    }
-    ask(context);
-    return STEP_GOES_ON;
+    return weigh(context);
 }
 
 static enum step_outcome identify_update(const struct step_context *context)
 {
-    struct travel *travel = &context->coach->travel;
-    enum step_outcome outcome = STEP_GOES_ON;
-
     if (step_answered(context)) {
         return settle(context, "the operator says that the receiver shows the target");
     }
-    if (travel->axis == AXIS_NONE || travel->arrived) {
-        outcome = judge(context);
-    } else if (travel_update(travel, context->state, context->record)) {
-        context->coach->settled_t = context->state->t;
-        context->coach->learned.grounds[0] = '\0';
+    if (step_heard(context, STEP_BACK)) {
+        text_copy(context->result, RECORD_TEXT_SIZE, "not the target: the operator says so");
+        return search_on(context);
     }
-    if (outcome == STEP_GOES_ON && travel->axis != AXIS_NONE && !travel->arrived) {
-        travel_advise(travel, context->state, "", context->advice);
-        sentence_why(context->advice, "%s", context->coach->learned.grounds);
-    } else if (outcome == STEP_GOES_ON && context->advice->say[0] == '\0') {
-        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
-                      "Hands off, the receiver is looking at the carrier.");
-    }
-    return outcome;
+    return judge(context);
 }
 
-const struct step_ops step_identify = {.enter = identify_enter, .update = identify_update};
+const struct step_ops step_identify = {
+    .hears_back = true, .enter = identify_enter, .update = identify_update};

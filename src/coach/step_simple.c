@@ -12,9 +12,14 @@ static const double measured_old_s = 5.0;
 static const double set_still_s = 1.0;
 static const double default_measure_s = 10.0;
 
+bool step_heard(const struct step_context *context, enum record_step_event event)
+{
+    return context->record->kind == RECORD_STEP && context->record->step.event == event;
+}
+
 bool step_answered(const struct step_context *context)
 {
-    return context->record->kind == RECORD_STEP && context->record->step.event == STEP_DONE;
+    return step_heard(context, STEP_DONE);
 }
 
 /* --- confirm -------------------------------------------------------------------------------- */

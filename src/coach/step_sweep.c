@@ -1,3 +1,10 @@
+/*
+ * Search: lines of constant elevation along the azimuth until the target is met, or until what was
+ * met tells where it must be. Where a sensor tells the azimuth every reading has its place; where
+ * only a scale or the bolt's turns do, the hand turns evenly, time stands for the angle, and the
+ * places follow when the operator says how far it came. Only where levels are typed in one by one
+ * the axis goes from station to station.
+ */
 #include "coach/step.h"
 
 #include <math.h>
@@ -13,29 +20,49 @@ static const double station_widths = 0.6;
 /* How far below the top a carrier must still be noticed: at 3 dB the valleys between neighbours are
  * seen, too. */
 static const double fall_db = 3.0;
-/* A mount set by its scale or by hand, 1 sd; rough pointing is good to about one degree (common
- * practice, no source). */
-static const double elevation_sd_deg = 1.5;
-static const double too_fast = 1.6;
+/* An elevation by a sensor; by a scale or a hand; 1 sd (common practice, no source). */
+static const double sensed_elevation_sd_deg = 0.6, other_elevation_sd_deg = 1.2;
+static const double too_fast = 1.6, most_widths_s = 0.8;
+static const double typed_period_s = 4.0; /* levels that come more seldom are typed by hand */
+static const double reaction_s = 0.5, telling_s = 6.0;
+/* Likely enough to be looked at where the receiver names carriers; where nothing but the arc tells
+ * them apart it has to be nearly sure, or the line complete. */
+static const double worth_a_look = 0.25, worth_going = 0.97, likeliest_of_line = 0.6, any = 0.02;
+static const double narrowed_widths = 1.4;
+enum { MOST_LOOKS = 16 };
 
 static double or_else(double value, double otherwise)
 {
     return isfinite(value) ? value : otherwise;
 }
 
-static struct search_plan make_plan(const struct state *state)
+static double meter_lag_s(const struct state *state)
 {
     const struct job_meter *meter = job_find_meter(state->job, "");
+
+    return or_else(meter ? meter->lag_s : NAN, 0.8);
+}
+
+static bool has_name(const struct state *state)
+{
+    return state->job->target.satellite.id[0] != '\0';
+}
+
+/* --- plan ------------------------------------------------------------------------------------- */
+
+static struct search_plan make_plan(const struct state *state, double width)
+{
     double period_s = level_filter_period_s(&state->level.filter);
+    bool sensed = state->job->mount.axes[AXIS_ELEVATION].from == JOB_FROM_SENSOR;
     struct search_job job = {
         .elevation_deg = state->target.deg[AXIS_ELEVATION],
         .compass_deg = 2.0 * state->job->coach.compass_error_deg,
-        .elevation_sd_deg = elevation_sd_deg,
+        .elevation_sd_deg = sensed ? sensed_elevation_sd_deg : other_elevation_sd_deg,
         .fall_db = fall_db,
         .period_s = period_s,
-        /* the median of three that is looked at comes one reading late */
-        .lag_s = or_else(meter ? meter->lag_s : NAN, 0.8) + or_else(period_s, 0.5),
-        .fastest_deg_s = NAN,
+        /* two readings on a half-power width will do: lag only shifts them, and is taken off */
+        .lag_s = 0.7 * meter_lag_s(state) + 0.2 * or_else(period_s, 0.5),
+        .fastest_deg_s = most_widths_s * width,
     };
 
     if (!job_beam(state->job, state->target.deg[AXIS_SKEW], &job.beam)) {
@@ -48,29 +75,69 @@ static void plan(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
     const struct state *state = context->state;
-    double width = or_else(peak_expected_width_deg(state, sweep->axis), guessed_width_deg);
-    double target = travel_from_angle(state, sweep->axis, state->target.deg[sweep->axis]);
-    double here = travel_position(state, sweep->axis);
+    double period_s = level_filter_period_s(&state->level.filter);
 
-    sweep->plan = make_plan(state);
-    sweep->stepped = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
-    sweep->middle_x = isfinite(target) ? target : or_else(here, 0.0);
+    sweep->width_deg = or_else(peak_expected_width_deg(state, sweep->axis), guessed_width_deg);
+    sweep->plan = make_plan(state, sweep->width_deg);
+    sweep->told = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
+    sweep->stepped = sweep->told && !(period_s <= typed_period_s);
+    sweep->fast_start = !has_name(state) || sweep->stepped;
     sweep->span = or_else(context->step->span_deg, sweep->plan.span_deg);
-    sweep->step = station_widths * width;
+    sweep->step = station_widths * sweep->width_deg;
     sweep->rate = or_else(context->step->rate_deg_s, sweep->plan.rate_deg_s);
-    sweep->elevation_x = travel_position(state, AXIS_ELEVATION);
-    sweep->way = 1;
+    sweep_finder_init(&sweep->finder, sweep->width_deg,
+                      meter_lag_s(state) + 0.5 * or_else(period_s, 0.5),
+                      level_filter_noise(&state->level.filter), state->level.unit);
 }
 
-static void sweep_enter(const struct step_context *context)
+static void begin(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
+    const struct state *state = context->state;
+    struct arc *arc = &context->coach->arc;
+    double target = travel_from_angle(state, sweep->axis, state->target.deg[sweep->axis]);
+    double elevation = state->target.deg[AXIS_ELEVATION];
 
-    *sweep = (struct sweep){
-        .axis = context->step->axis, .last_x = NAN, .last_t = NAN, .newest = {NAN, NAN, NAN}};
+    *sweep = (struct sweep){.axis = context->step->axis,
+                            .last_x = NAN,
+                            .last_t = NAN,
+                            .turn_t = NAN,
+                            .turn_rate = NAN,
+                            .way = 1};
+    /* where nothing tells the angle, the search once begun stays where it began */
+    sweep->middle_x = isfinite(target) ? target
+                      : arc->begun     ? arc->origin_x
+                                       : or_else(travel_position(state, sweep->axis), 0.0);
+    sweep->elevation_x = or_else(travel_from_angle(state, AXIS_ELEVATION, elevation),
+                                 arc->begun ? elevation + arc->elevation_offset
+                                            : travel_position(state, AXIS_ELEVATION));
     plan(context);
-    sweep_finder_init(&sweep->finder, level_filter_noise(&context->state->level.filter),
-                      level_unit_is_db(context->state->level.unit));
+    arc_begin(arc, state, sweep->middle_x, sweep->elevation_x);
+}
+
+/* --- where ------------------------------------------------------------------------------------ */
+
+static bool is_passing(const struct sweep *sweep)
+{
+    return sweep->phase == SWEEP_RUN || (sweep->phase == SWEEP_TO_START && !sweep->fast_start);
+}
+
+/* The hand is turning and has not yet said how far it came. */
+static bool is_untold(const struct sweep *sweep)
+{
+    return sweep->told && !sweep->stepped && isfinite(sweep->turn_t);
+}
+
+static double here(const struct step_context *context)
+{
+    const struct sweep *sweep = &context->coach->sweep;
+    double rate = or_else(sweep->turn_rate, sweep->rate);
+
+    if (!is_untold(sweep)) {
+        return travel_position(context->state, sweep->axis);
+    }
+    return sweep->turn_x +
+           sweep->way * rate * fmax(context->state->t - sweep->turn_t - reaction_s, 0.0);
 }
 
 static void go(const struct step_context *context, enum sweep_phase phase, enum axis axis, double x,
@@ -90,88 +157,211 @@ static double line_elevation(const struct sweep *sweep)
     return sweep->elevation_x + sweep->plan.offset_deg[sweep->line];
 }
 
-static void run_line(const struct step_context *context)
+/* A hand may take the wrong bolt, or lean on the antenna. */
+static bool is_on_line(const struct step_context *context)
 {
-    struct sweep *sweep = &context->coach->sweep;
+    const struct sweep *sweep = &context->coach->sweep;
+    double off = travel_position(context->state, AXIS_ELEVATION) - line_elevation(sweep);
 
-    sweep->station_x = line_end(sweep, -sweep->way);
-    go(context, SWEEP_RUN, sweep->axis,
-       sweep->stepped ? sweep->station_x : line_end(sweep, sweep->way), 0.3 * sweep->step);
+    return !(fabs(off) > 0.5 * sweep->plan.step_deg);
 }
 
-/* Back to the best top there is; a step back on elevation first when it was met on another line. */
-static void go_back(const struct step_context *context)
+/* --- along a line ----------------------------------------------------------------------------- */
+
+static void run(const struct step_context *context, int way)
 {
     struct sweep *sweep = &context->coach->sweep;
-    const struct sweep_peak *top = &sweep->peaks[sweep->chosen];
 
-    if (isfinite(top->elevation) &&
-        fabs(top->elevation - travel_position(context->state, AXIS_ELEVATION)) >
+    if (way != sweep->way) {
+        sweep_finder_turn_round(&sweep->finder);
+    }
+    sweep->way = way;
+    sweep->turn_x = travel_position(context->state, sweep->axis);
+    sweep->turn_t = sweep->told ? context->state->t : NAN;
+    sweep->station_x = line_end(sweep, -way);
+    go(context, SWEEP_RUN, sweep->axis, sweep->stepped ? sweep->station_x : line_end(sweep, way),
+       0.3 * sweep->step);
+}
+
+/* Straight to the end of the line: what is met on the way is not looked at. */
+static void go_to_start(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+
+    sweep->way = 1;
+    sweep->reached[0] = true;
+    go(context, SWEEP_TO_START, sweep->axis, line_end(sweep, -1), 0.5 * sweep->step);
+}
+
+static bool is_swept(const struct sweep *sweep, int way)
+{
+    return sweep->reached[way > 0];
+}
+
+static void go_to_place(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+
+    sweep->turn_t = NAN;
+    if (isfinite(sweep->goal_elevation) &&
+        fabs(sweep->goal_elevation - travel_position(context->state, AXIS_ELEVATION)) >
             0.3 * sweep->plan.step_deg) {
-        go(context, SWEEP_BACK_ELEVATION, AXIS_ELEVATION, top->elevation,
+        go(context, SWEEP_BACK_ELEVATION, AXIS_ELEVATION, sweep->goal_elevation,
            0.1 * sweep->plan.step_deg);
     } else {
-        go(context, SWEEP_BACK, sweep->axis, top->x, 0.15 * sweep->step);
+        go(context, SWEEP_BACK, sweep->axis, sweep->goal_x, 0.15 * sweep->step);
     }
 }
 
-static void end_line(const struct step_context *context)
+static void choose_top(const struct step_context *context, int top)
+{
+    struct arc *arc = &context->coach->arc;
+    struct sweep *sweep = &context->coach->sweep;
+
+    arc->chosen = top;
+    sweep->goal_x = arc->tops[top].x;
+    sweep->goal_elevation = or_else(arc->tops[top].peaked_elevation, arc->tops[top].elevation);
+    sweep->goal_level = arc->tops[top].level;
+}
+
+static void choose_place(const struct step_context *context, double x)
 {
     struct sweep *sweep = &context->coach->sweep;
 
-    if (sweep->finder.inside && sweep->peak_count < SWEEP_PEAKS) {
-        sweep->peaks[sweep->peak_count++] = sweep->finder.top;
-        sweep->finder.inside = false;
+    context->coach->arc.chosen = -1;
+    sweep->goal_x = x;
+    sweep->goal_elevation = NAN;
+    sweep->goal_level = NAN;
+}
+
+/* Is there a place to go to now? A top that may be the target's, or one that follows from others.
+ */
+static bool choose(const struct step_context *context, double worth)
+{
+    struct arc *arc = &context->coach->arc;
+    double probability, x;
+    int top;
+
+    arc_compare(arc, context->state);
+    top = arc_likeliest(arc, &probability);
+    x = arc_target_x(arc);
+    if (top >= 0 && probability >= worth) {
+        choose_top(context, top);
+        return true;
     }
-    sweep->chosen =
-        sweep_choose(sweep->peaks, sweep->peak_count, context->state->job->target.satellite.id);
-    if (sweep->chosen >= 0) {
-        go_back(context);
-        return;
+    if (isfinite(x) && has_name(context->state) && !arc_is_refused(arc, x)) {
+        choose_place(context, x);
+        return true;
     }
-    if (++sweep->line >= sweep->plan.lines) {
-        sweep->phase = SWEEP_LOST;
-        return;
+    return false;
+}
+
+/* A place that is only counted in turns is lost soon: there it is looked at every carrier. */
+static double worth(const struct step_context *context)
+{
+    if (!has_name(context->state)) {
+        return worth_going;
     }
-    sweep->way = -sweep->way;
+    return context->coach->sweep.told ? any : worth_a_look;
+}
+
+/* The whole line, from the end that is at hand. */
+static void begin_line(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    double x = travel_position(context->state, sweep->axis);
+
+    sweep->way = x > sweep->middle_x ? -1 : 1;
+    sweep->reached[0] = x < sweep->middle_x - 0.7 * sweep->span;
+    sweep->reached[1] = x > sweep->middle_x + 0.7 * sweep->span;
     go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, line_elevation(sweep),
        0.15 * sweep->plan.step_deg);
 }
 
-static bool is_target(const struct step_context *context, const struct sweep_peak *top)
+static void next_line(const struct step_context *context)
 {
-    const char *id = context->state->job->target.satellite.id;
+    struct sweep *sweep = &context->coach->sweep;
+    struct arc *arc = &context->coach->arc;
+    double x = arc_target_x(arc);
 
-    return id[0] != '\0' && strcmp(top->id, id) == 0;
+    if (choose(context, sweep->line + 1 < sweep->plan.lines ? likeliest_of_line : any)) {
+        go_to_place(context);
+        return;
+    }
+    if (++sweep->line >= sweep->plan.lines || arc->looked > MOST_LOOKS) {
+        sweep->phase = SWEEP_LOST;
+        return;
+    }
+    if (isfinite(x)) { /* the azimuth is known by now: only the elevation is looked for */
+        sweep->middle_x = x;
+        sweep->span = fmin(sweep->span, narrowed_widths * sweep->width_deg);
+    }
+    begin_line(context);
 }
 
-/* The middle of the newest three readings: a spark does not count, and it hardly lags. */
-static double steady_level(struct sweep *sweep, double value)
+/* The nearer end first that was not yet reached on this line. */
+static void next_run(const struct step_context *context)
 {
-    double *n = sweep->newest;
+    struct sweep *sweep = &context->coach->sweep;
 
-    n[0] = n[1];
-    n[1] = n[2];
-    n[2] = value;
-    return isfinite(n[0]) ? fmax(fmin(n[0], n[1]), fmin(fmax(n[0], n[1]), n[2])) : value;
+    if (!is_swept(sweep, sweep->way)) {
+        run(context, sweep->way);
+    } else if (!is_swept(sweep, -sweep->way)) {
+        run(context, -sweep->way);
+    } else {
+        next_line(context);
+    }
 }
 
-/* A level at a place. True when the search can stop: the target has just been passed. */
+/* --- readings --------------------------------------------------------------------------------- */
+
+static void keep_top(const struct step_context *context, const struct sweep_peak *top)
+{
+    struct sweep_peak kept = *top;
+
+    kept.told = is_untold(&context->coach->sweep);
+    arc_add(&context->coach->arc, &kept);
+}
+
+/* A level at a place. True when there is a place worth going to. */
 static bool observe(const struct step_context *context, double level)
 {
     struct sweep *sweep = &context->coach->sweep;
+    double x = here(context), elevation = travel_position(context->state, AXIS_ELEVATION);
     struct sweep_peak top;
 
-    if (!sweep_finder_push(&sweep->finder, travel_position(context->state, sweep->axis),
-                           travel_position(context->state, AXIS_ELEVATION), level,
+    if (is_on_line(context)) {
+        arc_swept(&context->coach->arc, line_elevation(sweep), x, x);
+    }
+    sweep_finder_hear(&sweep->finder, level_filter_noise(&context->state->level.filter),
+                      context->state->level.unit);
+    if (!sweep_finder_push(&sweep->finder, context->state->t, x, elevation, level,
                            &context->state->lock, &top)) {
         return false;
     }
-    if (sweep->peak_count < SWEEP_PEAKS) {
-        sweep->peaks[sweep->peak_count++] = top;
+    keep_top(context, &top);
+    return choose(context, worth(context));
+}
+
+static void end_run(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    double x = travel_position(context->state, sweep->axis);
+    struct sweep_peak top;
+
+    sweep->turn_t = NAN;
+    sweep->reached[sweep->way > 0] = true;
+    if (is_on_line(context)) {
+        arc_swept(&context->coach->arc, line_elevation(sweep), line_end(sweep, sweep->way), x);
     }
-    sweep->chosen = sweep->peak_count - 1;
-    return is_target(context, &top);
+    if (sweep_finder_end(&sweep->finder, &top)) {
+        keep_top(context, &top);
+        if (choose(context, worth(context))) {
+            go_to_place(context);
+            return;
+        }
+    }
+    next_run(context);
 }
 
 static void watch_speed(const struct step_context *context)
@@ -179,7 +369,7 @@ static void watch_speed(const struct step_context *context)
     struct sweep *sweep = &context->coach->sweep;
     double x = travel_position(context->state, sweep->axis), t = context->state->t;
 
-    if (context->record->kind != RECORD_ANGLES || !isfinite(x)) {
+    if (context->record->kind != RECORD_ANGLES || !isfinite(x) || sweep->told) {
         return;
     }
     if (!isfinite(sweep->last_t)) {
@@ -192,18 +382,156 @@ static void watch_speed(const struct step_context *context)
     }
 }
 
+/* --- a turn that is told afterwards ----------------------------------------------------------- */
+
+static bool tells(const struct step_context *context)
+{
+    const struct record *record = context->record;
+    enum axis axis = context->coach->sweep.axis;
+
+    return (record->kind == RECORD_MOVE && record->move.axis == axis) ||
+           (record->kind == RECORD_ANGLES && isfinite(record->angles.deg[axis]));
+}
+
+/* The hand said how far it came: the places of this turn follow, counted back from where it is. */
+static void settle_turn(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    struct arc *arc = &context->coach->arc;
+    double thought = here(context), now = travel_position(context->state, sweep->axis);
+    double times = (now - sweep->turn_x) / (thought - sweep->turn_x);
+    double seconds = context->state->t - sweep->turn_t - reaction_s;
+
+    if (!(times > 0.3 && times < 3.0)) {
+        times = 1.0; /* a hand that went the wrong way, or hardly at all */
+    } else if (seconds > 3.0) {
+        sweep->turn_rate = fabs(now - sweep->turn_x) / seconds;
+    }
+    for (int i = 0; i < arc->top_count; i++) {
+        struct sweep_peak *top = &arc->tops[i];
+        if (top->told) {
+            top->x = now + (top->x - thought) * times;
+            top->width_deg *= times;
+            top->told = false;
+        }
+    }
+    sweep_finder_turn_round(&sweep->finder);
+    sweep->turn_t = NAN;
+    if (arc->line_count > 0) {
+        struct arc_line *line = &arc->lines[arc->line_count - 1];
+        line->low = sweep->way < 0 ? fmin(now, line->low < thought ? line->low : now) : line->low;
+        line->high =
+            sweep->way > 0 ? fmax(now, line->high > thought ? line->high : now) : line->high;
+    }
+}
+
+/* Stopped at a top: now its place is known, if the hand has told. */
+static void stopped(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+
+    if (is_untold(sweep) && tells(context)) {
+        settle_turn(context);
+    } else if (is_untold(sweep) && context->state->t - sweep->last_t < telling_s) {
+        return;
+    }
+    sweep->turn_t = NAN;
+    if (choose(context, worth(context))) {
+        go_to_place(context);
+    } else {
+        next_run(context);
+    }
+}
+
+/* A place was chosen: a hand that turns untold has to stop and tell first. */
+static void turn_to_place(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+
+    if (is_untold(sweep)) {
+        sweep->phase = SWEEP_STOP;
+        sweep->last_t = context->state->t;
+    } else {
+        go_to_place(context);
+    }
+}
+
+/* In the middle of a line the hand has told what it turned so far. */
+static void go_on_untold(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    double left;
+
+    settle_turn(context);
+    left =
+        (line_end(sweep, sweep->way) - travel_position(context->state, sweep->axis)) * sweep->way;
+    if (left < fmax(0.15 * sweep->span, 0.5 * sweep->width_deg)) {
+        end_run(context);
+    } else {
+        run(context, sweep->way);
+    }
+}
+
+/* --- one record onward ------------------------------------------------------------------------ */
+
 static void next_station(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
 
     sweep->station_x += sweep->way * sweep->step;
     if ((line_end(sweep, sweep->way) - sweep->station_x) * sweep->way < -0.5 * sweep->step) {
-        end_line(context);
+        end_run(context);
     } else {
         go(context, SWEEP_RUN, sweep->axis, sweep->station_x, 0.3 * sweep->step);
     }
 }
 
+/* A hand that counts turns comes back to about where it was: does the carrier show there? */
+static bool arrive_back(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    double period_s = or_else(level_filter_period_s(&context->state->level.filter), 0.5);
+
+    if (!sweep->told || sweep->stepped) {
+        return true;
+    }
+    sweep->phase = SWEEP_CHECK;
+    sweep->check_t = context->state->t + 2.0 * (meter_lag_s(context->state) + period_s);
+    return false;
+}
+
+/* It does not: it must be near. */
+static void look_nearby(const struct step_context *context)
+{
+    struct arc *arc = &context->coach->arc;
+    struct sweep *sweep = &context->coach->sweep;
+
+    arc->looked++;
+    if (arc->chosen >= 0) {
+        arc_forget(arc, arc->chosen);
+    }
+    sweep->middle_x = travel_position(context->state, sweep->axis);
+    sweep->span = fmin(sweep->span, 2.0 * narrowed_widths * sweep->width_deg);
+    sweep->reached[0] = sweep->reached[1] = false;
+    run(context, -sweep->way);
+}
+
+static bool check(const struct step_context *context)
+{
+    const struct sweep *sweep = &context->coach->sweep;
+    double level = context->state->level.filter.level;
+
+    if (level > sweep->finder.floor + sweep->finder.rise ||
+        context->coach->arc.looked > MOST_LOOKS) {
+        return true;
+    }
+    if (context->state->t > sweep->check_t) {
+        look_nearby(context);
+    }
+    return false;
+}
+
+/* True when the antenna stands at the place chosen. */
 static bool arrived(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
@@ -211,21 +539,22 @@ static bool arrived(const struct step_context *context)
     switch (sweep->phase) {
     case SWEEP_TO_START:
     case SWEEP_NEXT_LINE:
-        run_line(context);
+        sweep_finder_turn_round(&sweep->finder);
+        run(context, sweep->way);
         return false;
     case SWEEP_RUN:
         if (sweep->stepped) {
             sweep->phase = SWEEP_READ;
             dwell_start(&context->coach->dwell, context->state, sweep->axis, 0.0);
         } else {
-            end_line(context);
+            end_run(context);
         }
         return false;
     case SWEEP_BACK_ELEVATION:
-        go(context, SWEEP_BACK, sweep->axis, sweep->peaks[sweep->chosen].x, 0.15 * sweep->step);
+        go(context, SWEEP_BACK, sweep->axis, sweep->goal_x, 0.15 * sweep->step);
         return false;
     default:
-        return sweep->phase == SWEEP_BACK;
+        return sweep->phase == SWEEP_BACK && arrive_back(context);
     }
 }
 
@@ -237,43 +566,82 @@ static bool far_end_reached(const struct step_context *context)
     return !sweep->stepped && sweep->phase == SWEEP_RUN && beyond * sweep->way > 0.0;
 }
 
-/* One record onward. True when the antenna stands at the top chosen. */
+static void listened(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+
+    plan(context);
+    if (fabs(travel_position(context->state, AXIS_ELEVATION) - sweep->elevation_x) >
+        0.3 * sweep->plan.step_deg) {
+        go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep->elevation_x,
+           0.15 * sweep->plan.step_deg);
+    } else if (sweep->fast_start) {
+        go_to_start(context);
+    } else {
+        run(context, 1);
+    }
+}
+
+static void read_station(const struct step_context *context)
+{
+    struct coach *coach = context->coach;
+
+    if (!dwell_update(&coach->dwell, context->state, context->record)) {
+        return;
+    }
+    if (observe(context, dwell_level(&coach->dwell))) {
+        go_to_place(context);
+    } else {
+        next_station(context);
+    }
+}
+
+/* True when the antenna stands at the place chosen. */
 static bool search(const struct step_context *context)
 {
     struct coach *coach = context->coach;
     struct sweep *sweep = &coach->sweep;
     const struct record *record = context->record;
-    bool watching = sweep->phase == SWEEP_TO_START || sweep->phase == SWEEP_RUN;
 
     watch_speed(context);
-    if (sweep->phase == SWEEP_LISTEN) {
+    switch (sweep->phase) {
+    case SWEEP_LISTEN:
         if (context->state->t - coach->step_t >= listen_s) {
-            go(context, SWEEP_TO_START, sweep->axis, line_end(sweep, -sweep->way),
-               0.5 * sweep->step);
+            listened(context);
         }
         return false;
+    case SWEEP_READ:
+        read_station(context);
+        return false;
+    case SWEEP_STOP:
+        stopped(context);
+        return false;
+    case SWEEP_CHECK:
+        return check(context);
+    case SWEEP_LOST:
+        return false;
+    default:
+        break;
     }
-    if (watching && !sweep->stepped && record->kind == RECORD_LEVEL &&
-        observe(context, steady_level(sweep, record->level.value))) {
-        go_back(context);
+    if (is_passing(sweep) && !is_untold(sweep) && !is_on_line(context)) {
+        go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, line_elevation(sweep),
+           0.15 * sweep->plan.step_deg);
         return false;
     }
-    if (sweep->phase == SWEEP_READ) {
-        if (dwell_update(&coach->dwell, context->state, record)) {
-            if (observe(context, dwell_level(&coach->dwell))) {
-                go_back(context);
-            } else {
-                next_station(context);
-            }
-        }
+    if (is_passing(sweep) && !sweep->stepped && record->kind == RECORD_LEVEL &&
+        observe(context, record->level.value)) {
+        turn_to_place(context);
         return false;
     }
-    if (sweep->phase != SWEEP_LOST &&
-        (travel_update(&coach->travel, context->state, record) || far_end_reached(context))) {
-        return arrived(context);
+    if (is_passing(sweep) && is_untold(sweep) && tells(context)) {
+        go_on_untold(context);
+        return false;
     }
-    return false;
+    return (travel_update(&coach->travel, context->state, record) || far_end_reached(context)) &&
+           arrived(context);
 }
+
+/* --- words ------------------------------------------------------------------------------------ */
 
 static void advise_run(const struct step_context *context)
 {
@@ -281,8 +649,12 @@ static void advise_run(const struct step_context *context)
     struct advice *advice = context->advice;
 
     travel_advise(&context->coach->travel, context->state,
-                  sweep->stepped ? "" : ", slowly and evenly", advice);
-    if (sweep->stepped || advice->move == ADVICE_WAIT) {
+                  sweep->stepped       ? ""
+                  : !is_passing(sweep) ? ", to the start of the line"
+                  : sweep->told        ? ", slowly and evenly, until I say stop"
+                                       : ", slowly and evenly",
+                  advice);
+    if (sweep->stepped || !is_passing(sweep) || advice->move == ADVICE_WAIT) {
         return;
     }
     advice->rate = sweep->rate;
@@ -298,51 +670,126 @@ static void advise_run(const struct step_context *context)
     }
 }
 
+static void advise_back(const struct step_context *context)
+{
+    const struct sweep *sweep = &context->coach->sweep;
+    const struct arc *arc = &context->coach->arc;
+    struct advice *advice = context->advice;
+    const char *name = arc_name(arc, context->state->job, arc->chosen);
+
+    if (arc->chosen < 0) {
+        travel_advise(&context->coach->travel, context->state, ", where the target should be",
+                      advice);
+        sentence_why(advice, "what was met tells that the azimuth reads %.1f\u00b0 too %s",
+                     fabs(arc->match.bias_deg), arc->match.bias_deg < 0.0 ? "low" : "high");
+        return;
+    }
+    travel_advise(&context->coach->travel, context->state, ", back to the carrier", advice);
+    sentence_why(advice, "it stood at %.1f %s there%s%s", sweep->goal_level,
+                 level_unit_symbol(context->state->level.unit, true),
+                 name[0] ? "; by the arc it is " : "", name);
+}
+
+static void advise_lost(const struct step_context *context)
+{
+    const struct sweep *sweep = &context->coach->sweep;
+    const struct arc *arc = &context->coach->arc;
+    double low = INFINITY, high = -INFINITY;
+
+    for (int i = 0; i < arc->line_count; i++) {
+        low = fmin(low, arc->lines[i].elevation - arc->elevation_offset);
+        high = fmax(high, arc->lines[i].elevation - arc->elevation_offset);
+    }
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
+                  "Not found within %.0f\u00b0 to each side, on %d lines from %.1f\u00b0 to "
+                  "%.1f\u00b0 of elevation; %d other carriers met. Say repeat to search again, "
+                  "back to set up anew.",
+                  sweep->span, arc->line_count, low, high, arc->top_count);
+    sentence_why(context->advice,
+                 "check in this order: elevation, polarisation, a blocked path, cable and power, "
+                 "frequency; what lies beyond these lines was not searched");
+}
+
 static void advise(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
     struct advice *advice = context->advice;
-    const struct travel *travel = &context->coach->travel;
 
     switch (sweep->phase) {
     case SWEEP_LISTEN:
         sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, listening to the noise first.");
+        sentence_why(advice, "the search takes about %.0f s, at the most %.0f s",
+                     sweep->plan.expected_s, sweep->plan.longest_s);
         break;
     case SWEEP_TO_START:
-        advise_run(context);
-        break;
     case SWEEP_RUN:
         advise_run(context);
         break;
+    case SWEEP_CHECK:
     case SWEEP_READ:
         advice->axis = sweep->axis;
         sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
         break;
+    case SWEEP_STOP:
+        advice->axis = sweep->axis;
+        sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED,
+                      context->state->job->mount.axes[sweep->axis].from == JOB_FROM_SCALE
+                          ? "Stop. What does the scale show?"
+                          : "Stop. Say how many turns that were.");
+        sentence_why(advice, "a carrier was passed; its place follows from how far you came");
+        break;
     case SWEEP_NEXT_LINE:
-        travel_advise(travel, context->state, " for the next line", advice);
-        sentence_why(advice, "nothing on this line; %d of %d searched", sweep->line,
-                     sweep->plan.lines);
+        travel_advise(&context->coach->travel, context->state, " for the next line", advice);
+        if (is_swept(sweep, 1) && is_swept(sweep, -1)) {
+            sentence_why(advice, "the elevation has left its line");
+        } else {
+            sentence_why(advice, "the target was not on this line; %d of %d searched", sweep->line,
+                         sweep->plan.lines);
+        }
         break;
     case SWEEP_BACK_ELEVATION:
     case SWEEP_BACK:
-        travel_advise(travel, context->state, ", back to the carrier", advice);
-        sentence_why(advice, "it stood at %.1f %s there", sweep->peaks[sweep->chosen].level,
-                     level_unit_symbol(context->state->level.unit, true));
+        advise_back(context);
         break;
     case SWEEP_LOST:
-        sentence_stay(advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                      "Nothing found within %.0f\u00b0 to each side on %d lines of elevation. Say "
-                      "repeat to search again, back to set up anew.",
-                      sweep->span, sweep->plan.lines);
-        sentence_why(advice, "check in this order: elevation, polarisation, a blocked path, cable "
-                             "and power, frequency");
+        advise_lost(context);
         break;
+    }
+}
+
+/* --- the step --------------------------------------------------------------------------------- */
+
+/* Sent back from a place that was not the target's: on to the next one. */
+static void resume(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    struct arc *arc = &context->coach->arc;
+
+    arc->resume = false;
+    sweep->turn_t = NAN;
+    sweep_finder_turn_round(&sweep->finder);
+    if (arc->looked > MOST_LOOKS) {
+        sweep->phase = SWEEP_LOST;
+    } else if (choose(context, worth(context))) {
+        go_to_place(context);
+    } else {
+        next_run(context);
+    }
+}
+
+static void sweep_enter(const struct step_context *context)
+{
+    if (context->coach->arc.resume) {
+        resume(context);
+    } else {
+        begin(context);
     }
 }
 
 static enum step_outcome sweep_update(const struct step_context *context)
 {
-    struct sweep *sweep = &context->coach->sweep;
+    struct arc *arc = &context->coach->arc;
+    const struct sweep *sweep = &context->coach->sweep;
 
     if (step_answered(context)) {
         text_copy(context->result, RECORD_TEXT_SIZE, "the operator says that a carrier is found");
@@ -355,10 +802,16 @@ static enum step_outcome sweep_update(const struct step_context *context)
         return STEP_GOES_ON;
     }
     if (search(context)) {
-        const struct sweep_peak *top = &sweep->peaks[sweep->chosen];
-        snprintf(context->result, RECORD_TEXT_SIZE, "carrier%s%s at %.1f %s; %d met",
-                 top->id[0] ? " " : "", top->id, top->level,
-                 level_unit_symbol(context->state->level.unit, true), sweep->peak_count);
+        arc->looked++;
+        if (arc->chosen >= 0) {
+            snprintf(context->result, RECORD_TEXT_SIZE, "carrier%s%s at %.1f %s; %d met",
+                     arc->tops[arc->chosen].id[0] ? " " : "", arc->tops[arc->chosen].id,
+                     sweep->goal_level, level_unit_symbol(context->state->level.unit, true),
+                     arc->top_count);
+        } else {
+            snprintf(context->result, RECORD_TEXT_SIZE,
+                     "at the target's place by the %d carriers met", arc->top_count);
+        }
         return STEP_IS_DONE;
     }
     advise(context);

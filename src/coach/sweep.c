@@ -7,18 +7,41 @@
 
 /* A carrier stands out of the noise by this much, whatever the meter (common practice, no source).
  */
-static const double rise_db = 2.0;
-static const double drop_db = 1.5;
+static const double rise_db = 2.5, rise_percent = 4.0;
+static const double drop_share = 0.7;
 static const double rise_noises = 5.0;
 static const double assumed_noise = 0.3;
+/* Of a pass so much is looked at for its centre, in widths to each side of the highest reading. */
+static const double fit_widths = 0.9;
 
-void sweep_finder_init(struct sweep_finder *finder, double noise, bool is_db)
+void sweep_finder_hear(struct sweep_finder *finder, double noise, enum level_unit unit)
 {
-    double sd = isfinite(noise) ? noise : assumed_noise;
+    double least = level_unit_is_db(unit) ? rise_db : unit == LEVEL_PERCENT ? rise_percent : 0.0;
+    double sd = isfinite(noise) && noise > 0.0 ? noise : assumed_noise;
 
-    *finder = (struct sweep_finder){.floor = INFINITY};
-    finder->rise = is_db ? fmax(rise_db, rise_noises * sd) : rise_noises * fmax(sd, 1e-9);
-    finder->drop = is_db ? fmax(drop_db, 0.75 * rise_noises * sd) : 0.75 * finder->rise;
+    finder->rise = fmax(least, rise_noises * sd);
+    finder->drop = drop_share * finder->rise;
+    finder->prior.noise = noise;
+    finder->prior.is_db = level_unit_is_db(unit);
+}
+
+void sweep_finder_init(struct sweep_finder *finder, double width_deg, double lag_s, double noise,
+                       enum level_unit unit)
+{
+    *finder =
+        (struct sweep_finder){.floor = INFINITY, .lag_s = lag_s, .before = NAN, .first = true};
+    finder->prior.width_deg = width_deg;
+    finder->prior.width_known = true;
+    finder->prior.saturation = NAN;
+    sweep_finder_hear(finder, noise, unit);
+}
+
+void sweep_finder_turn_round(struct sweep_finder *finder)
+{
+    finder->count = 0;
+    finder->next = 0;
+    finder->inside = false;
+    finder->before = NAN;
 }
 
 static void note_id(struct sweep_peak *top, const struct record_lock *lock)
@@ -28,19 +51,89 @@ static void note_id(struct sweep_peak *top, const struct record_lock *lock)
     }
 }
 
-bool sweep_finder_push(struct sweep_finder *finder, double x, double elevation, double level,
-                       const struct record_lock *lock, struct sweep_peak *ret)
+static void keep(struct sweep_finder *finder, double t, double x, double level)
 {
+    finder->readings[finder->next] = (struct lobe_reading){.x_deg = x, .level = level};
+    finder->t[finder->next] = t;
+    finder->next = (finder->next + 1) % SWEEP_READINGS;
+    finder->count += finder->count < SWEEP_READINGS;
+}
+
+/* The readings about the top, and the speed with which the axis went through them. */
+static size_t gather(const struct sweep_finder *finder, struct lobe_reading *ret, double *ret_speed)
+{
+    int first = -1, last = -1;
+    size_t n = 0;
+
+    for (int k = 0; k < finder->count; k++) {
+        int i = (finder->next + SWEEP_READINGS - finder->count + k) % SWEEP_READINGS;
+        const struct lobe_reading *reading = &finder->readings[i];
+        if (fabs(reading->x_deg - finder->top.x) > fit_widths * finder->prior.width_deg) {
+            continue;
+        }
+        first = first < 0 ? i : first;
+        last = i;
+        ret[n++] = *reading;
+    }
+    *ret_speed = n > 1 && finder->t[last] > finder->t[first]
+                     ? (finder->readings[last].x_deg - finder->readings[first].x_deg) /
+                           (finder->t[last] - finder->t[first])
+                     : 0.0;
+    return n;
+}
+
+/* The centre from all readings of the pass, where they have one; and where the axis really was. */
+static void refine(struct sweep_finder *finder)
+{
+    struct lobe_reading readings[SWEEP_READINGS];
+    struct lobe_fit fit;
+    double speed;
+    size_t n = gather(finder, readings, &speed);
+
+    if (lobe_fit(readings, n, &finder->prior, &fit) == 0 &&
+        fabs(fit.centre_deg - finder->top.x) < 0.5 * finder->prior.width_deg) {
+        finder->top.x = fit.centre_deg;
+        finder->top.width_deg = fit.bracket ? NAN : fit.width_seen_deg;
+        finder->top.level = finder->prior.is_db ? fit.peak : finder->top.level;
+    }
+    finder->top.x -= speed * finder->lag_s;
+}
+
+bool sweep_finder_end(struct sweep_finder *finder, struct sweep_peak *ret)
+{
+    if (!finder->inside || finder->top.level < finder->floor + finder->rise) {
+        return false;
+    }
+    refine(finder);
+    *ret = finder->top;
+    finder->inside = false;
+    return true;
+}
+
+bool sweep_finder_push(struct sweep_finder *finder, double t, double x, double elevation,
+                       double level, const struct record_lock *lock, struct sweep_peak *ret)
+{
+    double steady;
+
     if (!isfinite(level) || !isfinite(x)) {
         return false;
     }
+    keep(finder, t, x, level);
+    /* the lower of two: a spark does not count, and it hardly lags */
+    steady = isfinite(finder->before) ? fmin(level, finder->before) : level;
+    finder->before = level;
+    level = steady;
     finder->floor = fmin(finder->floor, level);
     if (!finder->inside) {
-        if (level < finder->floor + finder->rise) {
+        if (level < finder->floor + finder->rise && !finder->first) {
             return false;
         }
         finder->inside = true;
-        finder->top = (struct sweep_peak){.x = x, .elevation = elevation, .level = level};
+        finder->top = (struct sweep_peak){.x = x,
+                                          .elevation = elevation,
+                                          .level = level,
+                                          .width_deg = NAN,
+                                          .peaked_elevation = NAN};
     }
     if (level > finder->top.level) {
         finder->top.x = x;
@@ -48,30 +141,14 @@ bool sweep_finder_push(struct sweep_finder *finder, double x, double elevation, 
         finder->top.level = level;
     }
     note_id(&finder->top, lock);
-    if (level > finder->top.level - finder->drop) {
+    if (level > finder->top.level - (finder->first ? finder->rise : finder->drop)) {
         return false;
     }
-    *ret = finder->top;
-    finder->inside = false;
+    finder->first = false;
+    sweep_finder_end(finder, ret);
     /* the flank that falls off must not be taken for the next carrier: start from here */
-    finder->floor = fmin(finder->floor, level);
     if (level >= finder->floor + finder->rise) {
         finder->floor = level;
     }
     return true;
-}
-
-int sweep_choose(const struct sweep_peak *peaks, int count, const char *target_id)
-{
-    int best = -1;
-
-    for (int i = 0; i < count; i++) {
-        if (target_id[0] != '\0' && strcmp(peaks[i].id, target_id) == 0) {
-            return i;
-        }
-        if (best < 0 || peaks[i].level > peaks[best].level) {
-            best = i;
-        }
-    }
-    return best;
 }

@@ -41,11 +41,15 @@ enum job_skew_by { JOB_SKEW_FEED, JOB_SKEW_PANEL, JOB_SKEW_NONE };
 
 enum job_antenna_kind { JOB_DISH, JOB_PANEL };
 
+/* Which linear polarisation a neighbour's carriers near the frequency have. */
+enum job_carriers { JOB_CARRIERS_UNKNOWN, JOB_CARRIERS_V, JOB_CARRIERS_H, JOB_CARRIERS_BOTH };
+
 struct job_satellite {
     char name[JOB_NAME_SIZE];
     double lon_deg;
-    double level_db;        /* neighbours: strength against the target; NaN = not known */
-    char id[JOB_NAME_SIZE]; /* what the receiver says of its carrier; "" = not known */
+    double level_db;            /* neighbours: strength against the target; NaN = not known */
+    enum job_carriers carriers; /* neighbours */
+    char id[JOB_NAME_SIZE];     /* what the receiver says of its carrier; "" = not known */
 };
 
 struct job_axis {

@@ -44,6 +44,7 @@ const struct job_key job_keys[] = {
 
     OTHER("neighbour", "longitude", KEY_LONGITUDE, IN_NEIGHBOUR(lon_deg)),
     NUMBER("neighbour", "level", -60, 60, IN_NEIGHBOUR(level_db)),
+    CHOICE("neighbour", "polarisation", "unknown V H both", IN_NEIGHBOUR(carriers)),
     TEXT("neighbour", "id", JOB_NAME_SIZE, IN_NEIGHBOUR(id)),
 
     OTHER("antenna", "kit", KEY_KIT, IN_JOB(antenna)),

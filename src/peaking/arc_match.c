@@ -25,7 +25,7 @@ struct work {
     const struct arc_peak *peaks;
     const struct arc_satellite *satellites;
     const struct arc_prior *prior;
-    int n, m;
+    int n, m, target;
     int peak[ARC_PEAKS], satellite[ARC_SATELLITES]; /* by growing azimuth */
     double reference_deg;                           /* azimuths below are relative to it */
     double peak_az[ARC_PEAKS], satellite_az[ARC_SATELLITES];
@@ -64,6 +64,9 @@ static void compare(struct work *work, int i, int j)
     }
     if (peak->id >= 0) {
         like *= peak->id == work->satellite[j] ? 1.0 : wrong_name;
+    }
+    if (peak->not_target && work->satellite[j] == work->target) {
+        like *= wrong_name;
     }
     work->likeness[i][j] = like;
 }
@@ -140,9 +143,10 @@ static void weigh(struct work *work, double bias)
     for (int j = 0; j < work->m; j++) {
         double at = work->satellite_az[j] + bias;
         bool swept = at > work->low && at < work->high;
-        work->missed[j] = swept ? prior->missed : 1.0;
+        double met = (1.0 - prior->missed) * (1.0 - work->satellites[work->satellite[j]].hidden);
+        work->missed[j] = swept ? 1.0 - met : 1.0;
         for (int i = 0; i < work->n; i++) {
-            work->match[i + 1][j + 1] = (1.0 - prior->missed) * work->likeness[i][j] *
+            work->match[i + 1][j + 1] = met * work->likeness[i][j] *
                                         normal(work->peak_az[i] - at, prior->azimuth_error_deg);
         }
     }
@@ -355,6 +359,7 @@ int arc_match(const struct arc_peak *peaks, size_t n, const struct arc_satellite
     }
     work.n = (int)n;
     work.m = (int)m;
+    work.target = target;
     work.reference_deg = satellites[target].azimuth_deg;
     if (!prepare(&work)) {
         return -EINVAL;

@@ -14,6 +14,7 @@
 #ifndef PEAKING_ARC_MATCH_H
 #define PEAKING_ARC_MATCH_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 enum { ARC_PEAKS = 24, ARC_SATELLITES = 64 };
@@ -24,11 +25,14 @@ struct arc_peak {
     double level;         /* dB; NaN = not comparable with what is expected */
     double width_ratio;   /* fitted width over the expected one; NaN = not known */
     int id;               /* index of the satellite that the receiver names here; -1 = none */
+    bool not_target;      /* it was looked at, and it is not the target */
 };
 
 struct arc_satellite {
     double azimuth_deg, elevation_deg; /* predicted; apparent */
     double level;                      /* expected; NaN = not known */
+    double hidden; /* chance that the sweep could not show it at all, 0 to 1: too far above or below
+                      the line, of the other polarisation, behind a wall */
 };
 
 struct arc_prior {

@@ -52,6 +52,8 @@ static const struct every {
     {"target", "elements_name", "PTARMIGAN 1", job.target.elements_name, 's', 0},
     {"neighbour Ibex 4", "longitude", "25.1E", &job.neighbours[0].lon_deg, 'd', 25.1},
     {"neighbour Ibex 4", "level", "-2", &job.neighbours[0].level_db, 'd', -2},
+    {"neighbour Ibex 4", "polarisation", "both", &job.neighbours[0].carriers, 'i',
+     JOB_CARRIERS_BOTH},
     {"neighbour Ibex 4", "id", "IBEX", job.neighbours[0].id, 's', 0},
     {"antenna", "kit", "small", NULL, '-', 0},
     {"antenna", "kind", "panel", &job.antenna.kind, 'i', JOB_PANEL},

@@ -120,6 +120,10 @@ static void tell_sky(struct draw *draw)
             draw_tell(draw, section, "polarisation", "%s", scenario->receives_h ? "H" : "V");
         } else {
             snprintf(section, sizeof section, "neighbour %.40s", satellite->name);
+            draw_tell(draw, section, "polarisation", "%s",
+                      satellite->wave == WAVE_V   ? "V"
+                      : satellite->wave == WAVE_H ? "H"
+                                                  : "both");
         }
         draw_tell(draw, section, "longitude", "%.1f%c", fabs(satellite->lon_deg),
                   satellite->lon_deg < 0.0 ? 'W' : 'E');

@@ -1,0 +1,148 @@
+#include "coach/identity.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/text.h"
+
+static const double width_error = 0.15, expected_error_db = 2.0;
+static const double worth_saying = 0.3; /* log10: twice as likely */
+
+struct verdict_evidence identity_evidence(const struct state *state, const struct arc *arc,
+                                          bool waited)
+{
+    struct verdict_evidence evidence = verdict_no_evidence();
+    const char *id = state->job->target.satellite.id;
+    const struct sweep_peak *top = arc->chosen >= 0 ? &arc->tops[arc->chosen] : NULL;
+    bool sensed = state->job->mount.axes[AXIS_AZIMUTH].from == JOB_FROM_SENSOR;
+    bool is_db = level_unit_is_db(state->level.unit);
+
+    if (is_db && isfinite(state->job->target.expected_level)) {
+        evidence.level_db = state->level.filter.level - state->job->target.expected_level;
+        evidence.level_error_db = expected_error_db;
+    }
+    if (isfinite(state->lock_t)) {
+        evidence.lock = state->lock.locked ? LOCK_YES : waited ? LOCK_NO : LOCK_UNKNOWN;
+        if (state->lock.locked && state->lock.id[0] != '\0' && id[0] != '\0') {
+            evidence.name = strcmp(state->lock.id, id) == 0 ? NAME_TARGET : NAME_OTHER;
+        }
+    }
+    if (!top) {
+        return evidence;
+    }
+    if (sensed) {
+        evidence.width_ratio = top->width_deg / arc->width_deg;
+        evidence.width_error = width_error;
+    }
+    for (int i = 0; i < arc->top_count && is_db; i++) {
+        const struct sweep_peak *other = &arc->tops[i];
+        if (i != arc->chosen && evidence.companion_count < VERDICT_COMPANIONS) {
+            evidence.companions[evidence.companion_count++] =
+                (struct verdict_companion){.offset_widths = (other->x - top->x) / arc->width_deg,
+                                           .level_db = other->level - top->level};
+        }
+    }
+    if (arc->matched && state->job->neighbour_count > 0) {
+        double probability;
+        evidence.arc_probability =
+            arc_likeliest(arc, &probability) == arc->chosen ? probability : 0.0;
+    }
+    return evidence;
+}
+
+/* --- words ------------------------------------------------------------------------------------ */
+
+static void say_ground(const struct state *state, const struct arc *arc,
+                       const struct verdict_evidence *e, enum verdict_ground ground, char *text)
+{
+    const char *name = arc_name(arc, state->job, arc->chosen);
+
+    switch (ground) {
+    case GROUND_WIDTH:
+        text_append(text, RECORD_TEXT_SIZE, "its lobe is %.1f times as wide as expected",
+                    e->width_ratio);
+        break;
+    case GROUND_LEVEL:
+        text_append(text, RECORD_TEXT_SIZE, "it stands %.1f dB %s the level expected",
+                    fabs(e->level_db), e->level_db < 0.0 ? "below" : "above");
+        break;
+    case GROUND_HEIGHT:
+        text_append(text, RECORD_TEXT_SIZE, "of how it stands out of the noise");
+        break;
+    case GROUND_COMPANIONS:
+        text_append(text, RECORD_TEXT_SIZE, "of the other tops beside it");
+        break;
+    case GROUND_LOCK:
+        text_append(text, RECORD_TEXT_SIZE,
+                    e->lock == LOCK_YES ? "the receiver locks" : "the receiver does not lock");
+        break;
+    case GROUND_NAME:
+        text_append(text, RECORD_TEXT_SIZE, "the receiver names %s", state->lock.id);
+        break;
+    case GROUND_ARC:
+        if (e->arc_probability >= 0.5) {
+            text_append(text, RECORD_TEXT_SIZE, "%d carriers met fit the arc (%.0f %%)",
+                        arc->top_count, fmin(100.0 * e->arc_probability, 99.9));
+        } else if (name[0] != '\0') {
+            text_append(text, RECORD_TEXT_SIZE, "by the arc it is %s", name);
+        } else {
+            text_append(text, RECORD_TEXT_SIZE, "the %d carriers met fit the arc in several ways",
+                        arc->top_count);
+        }
+        break;
+    case GROUND_COUNT:
+        break;
+    }
+}
+
+static int weightiest(const double *grounds, const bool *said, double way)
+{
+    int best = -1;
+
+    for (int g = 0; g < GROUND_COUNT; g++) {
+        double weight = way * grounds[g];
+        if (!said[g] && weight > worth_saying && (best < 0 || weight > way * grounds[best])) {
+            best = g;
+        }
+    }
+    return best;
+}
+
+void identity_say(const struct state *state, const struct arc *arc,
+                  const struct verdict_evidence *evidence, const struct verdict *verdict,
+                  char ret_text[RECORD_TEXT_SIZE])
+{
+    static const char *const kinds[] = {[VERDICT_TARGET] = "it is the target",
+                                        [VERDICT_SIDE_LOBE] = "it is a side lobe",
+                                        [VERDICT_NEIGHBOUR] = "it is another satellite",
+                                        [VERDICT_NOISE] = "it is no satellite"};
+    bool said[GROUND_COUNT] = {false};
+    /* what speaks against what it seems to be is why one is not sure */
+    bool for_target = verdict->nearest == VERDICT_TARGET;
+    int ground;
+
+    ret_text[0] = '\0';
+    if (verdict->kind == VERDICT_UNSURE) {
+        text_append(ret_text, RECORD_TEXT_SIZE, "not sure, ");
+        ground = weightiest(verdict->grounds, said, for_target ? -1.0 : 1.0);
+        if (ground < 0) {
+            text_append(ret_text, RECORD_TEXT_SIZE,
+                        "because a neighbour would look the same: the receiver names nothing and "
+                        "the arc does not decide");
+            return;
+        }
+        text_append(ret_text, RECORD_TEXT_SIZE, "because ");
+        say_ground(state, arc, evidence, (enum verdict_ground)ground, ret_text);
+        return;
+    }
+    text_append(ret_text, RECORD_TEXT_SIZE, "%s", kinds[verdict->kind]);
+    for (int i = 0; i < 2; i++) {
+        ground = weightiest(verdict->grounds, said, 1.0);
+        if (ground < 0) {
+            break;
+        }
+        text_append(ret_text, RECORD_TEXT_SIZE, i == 0 ? ": " : ", and ");
+        say_ground(state, arc, evidence, (enum verdict_ground)ground, ret_text);
+        said[ground] = true;
+    }
+}
