@@ -277,6 +277,7 @@ void arc_compare(struct arc *arc, const struct state *state)
         struct arc_satellite it = expect(arc, state, satellite, highest);
         if (it.elevation_deg > 0.0 || i < 0) {
             satellites[arc->slot_count] = it;
+            arc->slot_elevation[arc->slot_count] = it.elevation_deg;
             arc->slot[arc->slot_count++] = i;
         }
     }
@@ -309,6 +310,22 @@ double arc_target_x(const struct arc *arc)
         return NAN;
     }
     return arc_likeliest(arc, &probability) >= 0 ? NAN : arc->origin_x + arc->match.bias_deg;
+}
+
+double arc_target_elevation(const struct arc *arc, const struct state *state)
+{
+    double sum = 0.0;
+    int count = 0;
+
+    for (int i = 0; i < arc->top_count && arc->matched; i++) {
+        int satellite = arc->match.satellite[i];
+        if (satellite >= 0 && arc->match.probability[i] > sure &&
+            isfinite(arc->tops[i].peaked_elevation)) {
+            sum += arc->tops[i].peaked_elevation - arc->slot_elevation[satellite];
+            count++;
+        }
+    }
+    return state->target.deg[AXIS_ELEVATION] + (count > 0 ? sum / count : arc->elevation_offset);
 }
 
 const char *arc_name(const struct arc *arc, const struct job *job, int top)

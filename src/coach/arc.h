@@ -38,6 +38,7 @@ struct arc {
     bool matched;             /* there is one; else the tops fit nothing */
     struct arc_match match;   /* peak i is tops[i] */
     int slot[ARC_SATELLITES]; /* satellite of the match: -1 the target, else the job's neighbour */
+    double slot_elevation[ARC_SATELLITES]; /* apparent */
     int slot_count;
 
     bool resume;                   /* the next sweep goes on where the last one left off */
@@ -67,6 +68,9 @@ int arc_likeliest(const struct arc *arc, double *ret_probability);
 /* Where the target should stand by the tops that are known, azimuth coordinate; NaN when the arc
  * tells too little. */
 double arc_target_x(const struct arc *arc);
+
+/* The target's elevation coordinate: as it was set, or as the tops that were peaked correct it. */
+double arc_target_elevation(const struct arc *arc, const struct state *state);
 
 /* True when this place was looked at before and refused. */
 bool arc_is_refused(const struct arc *arc, double x);

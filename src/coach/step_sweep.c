@@ -83,6 +83,8 @@ static void plan(const struct step_context *context)
     sweep->stepped = sweep->told && !(period_s <= typed_period_s);
     sweep->fast_start = !has_name(state) || sweep->stepped;
     sweep->span = or_else(context->step->span_deg, sweep->plan.span_deg);
+    sweep->whole_middle_x = sweep->middle_x;
+    sweep->whole_span = sweep->span;
     sweep->step = station_widths * sweep->width_deg;
     sweep->rate = or_else(context->step->rate_deg_s, sweep->plan.rate_deg_s);
     sweep_finder_init(&sweep->finder, sweep->width_deg,
@@ -230,7 +232,7 @@ static void choose_place(const struct step_context *context, double x)
 
     context->coach->arc.chosen = -1;
     sweep->goal_x = x;
-    sweep->goal_elevation = NAN;
+    sweep->goal_elevation = arc_target_elevation(&context->coach->arc, context->state);
     sweep->goal_level = NAN;
 }
 
@@ -286,6 +288,14 @@ static void next_line(const struct step_context *context)
 
     if (choose(context, sweep->line + 1 < sweep->plan.lines ? likeliest_of_line : any)) {
         go_to_place(context);
+        return;
+    }
+    if (sweep->nearby) { /* not there either: the whole line after all */
+        sweep->nearby = false;
+        sweep->middle_x = sweep->whole_middle_x;
+        sweep->span = sweep->whole_span;
+        sweep->reached[0] = sweep->reached[1] = false;
+        run(context, -sweep->way);
         return;
     }
     if (++sweep->line >= sweep->plan.lines || arc->looked > MOST_LOOKS) {
@@ -402,8 +412,8 @@ static void settle_turn(const struct step_context *context)
     double times = (now - sweep->turn_x) / (thought - sweep->turn_x);
     double seconds = context->state->t - sweep->turn_t - reaction_s;
 
-    if (!(times > 0.3 && times < 3.0)) {
-        times = 1.0; /* a hand that went the wrong way, or hardly at all */
+    if (!(fabs(times) > 0.3 && fabs(times) < 3.0)) {
+        times = 1.0; /* hardly turned at all: less than it can tell */
     } else if (seconds > 3.0) {
         sweep->turn_rate = fabs(now - sweep->turn_x) / seconds;
     }
@@ -411,7 +421,7 @@ static void settle_turn(const struct step_context *context)
         struct sweep_peak *top = &arc->tops[i];
         if (top->told) {
             top->x = now + (top->x - thought) * times;
-            top->width_deg *= times;
+            top->width_deg *= fabs(times); /* negative: it went the other way */
             top->told = false;
         }
     }
@@ -492,7 +502,7 @@ static bool arrive_back(const struct step_context *context)
     struct sweep *sweep = &context->coach->sweep;
     double period_s = or_else(level_filter_period_s(&context->state->level.filter), 0.5);
 
-    if (!sweep->told || sweep->stepped) {
+    if (sweep->stepped || (!sweep->told && context->coach->arc.chosen >= 0)) {
         return true;
     }
     sweep->phase = SWEEP_CHECK;
@@ -509,9 +519,12 @@ static void look_nearby(const struct step_context *context)
     arc->looked++;
     if (arc->chosen >= 0) {
         arc_forget(arc, arc->chosen);
+    } else {
+        arc_refuse(arc, sweep->goal_x);
     }
+    sweep->nearby = true;
     sweep->middle_x = travel_position(context->state, sweep->axis);
-    sweep->span = fmin(sweep->span, 2.0 * narrowed_widths * sweep->width_deg);
+    sweep->span = fmin(sweep->whole_span, 2.0 * narrowed_widths * sweep->width_deg);
     sweep->reached[0] = sweep->reached[1] = false;
     run(context, -sweep->way);
 }

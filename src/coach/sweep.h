@@ -61,11 +61,13 @@ struct sweep {
     bool fast_start; /* nothing has a name here: a whole line is wanted, so begin at its end */
     struct search_plan plan;
     double middle_x, span, step, rate;
-    double elevation_x; /* of the first line */
-    double width_deg;   /* expected on the azimuth scale */
-    int line;           /* of the plan: 0 = the elevation it began at */
-    int way;            /* +1 or -1 along the line */
-    bool reached[2];    /* the line's end to the left, to the right */
+    double whole_middle_x, whole_span; /* of a line before it was narrowed */
+    bool nearby;                       /* only looking about for a carrier that was lost */
+    double elevation_x;                /* of the first line */
+    double width_deg;                  /* expected on the azimuth scale */
+    int line;                          /* of the plan: 0 = the elevation it began at */
+    int way;                           /* +1 or -1 along the line */
+    bool reached[2];                   /* the line's end to the left, to the right */
     double station_x;
     struct sweep_finder finder;
     double goal_x, goal_elevation, goal_level; /* the place chosen; level NaN = as predicted */
