@@ -17,11 +17,16 @@ static const double fit_widths = 0.9;
 void sweep_finder_hear(struct sweep_finder *finder, double noise, enum level_unit unit)
 {
     double least = level_unit_is_db(unit) ? rise_db : unit == LEVEL_PERCENT ? rise_percent : 0.0;
-    double sd = isfinite(noise) && noise > 0.0 ? noise : assumed_noise;
+    double sd;
+
+    /* while the level runs over a lobe it looks noisier than it is: the least counts */
+    if (noise > 0.0 && !(finder->prior.noise <= noise)) {
+        finder->prior.noise = noise;
+    }
+    sd = isfinite(finder->prior.noise) ? finder->prior.noise : assumed_noise;
 
     finder->rise = fmax(least, rise_noises * sd);
     finder->drop = drop_share * finder->rise;
-    finder->prior.noise = noise;
     finder->prior.is_db = level_unit_is_db(unit);
 }
 
@@ -33,6 +38,7 @@ void sweep_finder_init(struct sweep_finder *finder, double width_deg, double lag
     finder->prior.width_deg = width_deg;
     finder->prior.width_known = true;
     finder->prior.saturation = NAN;
+    finder->prior.noise = NAN;
     sweep_finder_hear(finder, noise, unit);
 }
 
