@@ -237,6 +237,13 @@ static enum step_outcome judge(const struct step_context *context)
         return STEP_GOES_ON;
     }
     if (is_named(state) && has_name(state) && strcmp(state->lock.id, target->id) == 0) {
+        struct verdict_evidence evidence = identity_evidence(state, &context->coach->arc, true);
+        if (verdict_of(&evidence).kind == VERDICT_SIDE_LOBE && context->coach->arc.begun &&
+            context->coach->arc.looked <= MOST_SEARCHES) {
+            snprintf(context->result, RECORD_TEXT_SIZE,
+                     "a side lobe of %s: its name, but not its width and level", target->name);
+            return search_on(context);
+        }
         snprintf(how, sizeof how, "it is %s: the receiver names %s", target->name, target->id);
         return settle(context, how);
     }

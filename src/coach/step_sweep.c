@@ -29,6 +29,7 @@ static const double reaction_s = 0.5, telling_s = 6.0;
  * them apart it has to be nearly sure, or the line complete. */
 static const double worth_a_look = 0.25, worth_going = 0.97, likeliest_of_line = 0.6, any = 0.02;
 static const double narrowed_widths = 1.4;
+static const double narrow_widths = 0.72, beside_widths = 2.2;
 enum { MOST_LOOKS = 16 };
 
 static double or_else(double value, double otherwise)
@@ -236,18 +237,32 @@ static void choose_place(const struct step_context *context, double x)
     sweep->goal_level = NAN;
 }
 
+/* A side lobe is half as wide as a main one, and bears the same name. Where it is one, or only half
+ * of it was seen, the main one would stand within two widths: that far it is worth to go on. */
+static bool wants_more(const struct step_context *context, int top)
+{
+    const struct arc *arc = &context->coach->arc;
+    const struct sweep *sweep = &context->coach->sweep;
+    const struct sweep_peak *it = &arc->tops[top];
+
+    return is_passing(sweep) && (it->half || it->width_deg < narrow_widths * arc->width_deg) &&
+           fabs(here(context) - it->x) < beside_widths * arc->width_deg;
+}
+
 /* Is there a place to go to now? A top that may be the target's, or one that follows from others.
  */
 static bool choose(const struct step_context *context, double worth)
 {
     struct arc *arc = &context->coach->arc;
+    struct sweep *sweep = &context->coach->sweep;
     double probability, x;
     int top;
 
     arc_compare(arc, context->state);
     top = arc_likeliest(arc, &probability);
     x = arc_target_x(arc);
-    if (top >= 0 && probability >= worth) {
+    sweep->pending = top >= 0 && probability >= worth && wants_more(context, top);
+    if (top >= 0 && probability >= worth && !sweep->pending) {
         choose_top(context, top);
         return true;
     }
@@ -347,7 +362,7 @@ static bool observe(const struct step_context *context, double level)
                       context->state->level.unit);
     if (!sweep_finder_push(&sweep->finder, context->state->t, x, elevation, level,
                            &context->state->lock, &top)) {
-        return false;
+        return sweep->pending && !sweep->finder.inside && choose(context, worth(context));
     }
     keep_top(context, &top);
     return choose(context, worth(context));

@@ -150,6 +150,7 @@ bool sweep_finder_push(struct sweep_finder *finder, double t, double x, double e
     if (level > finder->top.level - (finder->first ? finder->rise : finder->drop)) {
         return false;
     }
+    finder->top.half = finder->first;
     finder->first = false;
     sweep_finder_end(finder, ret);
     /* the flank that falls off must not be taken for the next carrier: start from here */

@@ -21,6 +21,7 @@ struct sweep_peak {
     double peaked_elevation; /* elevation coordinate of its centre, once peaked; NaN = not yet */
     char id[RECORD_NAME_SIZE]; /* what the receiver said while there */
     bool refused;              /* it was looked at, and it is not the target */
+    bool half;                 /* the pass began on it: only one side of it was seen */
     bool told;                 /* its place hangs on what the operator will say was turned */
 };
 
@@ -62,12 +63,13 @@ struct sweep {
     struct search_plan plan;
     double middle_x, span, step, rate;
     double whole_middle_x, whole_span; /* of a line before it was narrowed */
-    bool nearby;                       /* only looking about for a carrier that was lost */
-    double elevation_x;                /* of the first line */
-    double width_deg;                  /* expected on the azimuth scale */
-    int line;                          /* of the plan: 0 = the elevation it began at */
-    int way;                           /* +1 or -1 along the line */
-    bool reached[2];                   /* the line's end to the left, to the right */
+    bool pending;       /* a top was passed that may be a side lobe: what stands beside it? */
+    bool nearby;        /* only looking about for a carrier that was lost */
+    double elevation_x; /* of the first line */
+    double width_deg;   /* expected on the azimuth scale */
+    int line;           /* of the plan: 0 = the elevation it began at */
+    int way;            /* +1 or -1 along the line */
+    bool reached[2];    /* the line's end to the left, to the right */
     double station_x;
     struct sweep_finder finder;
     double goal_x, goal_elevation, goal_level; /* the place chosen; level NaN = as predicted */
