@@ -8,6 +8,8 @@
 
 /* A new fit comes at most so often, s: a screen that is looked at need not know more often. */
 static const double fit_every_s = 0.5;
+/* So long after the hand the meter has followed, where its lag is not known, s. */
+static const double settle_s = 1.5;
 /* Readings are counted over so long, s. */
 static const double count_s = 5.0;
 /* Less than this between two readings is no turn, deg. */
@@ -60,7 +62,8 @@ static void start_lobe(struct history *history, enum axis axis)
     history->lobe.axis = axis;
     history->lobe.over = false;
     history->lobe.next = history->lobe.count = 0;
-    history->lobe.x = NAN;
+    history->lobe.x = history->lobe.stood_x = NAN;
+    history->lobe.stood_t = history->t;
     history->lobe.fit_t = -INFINITY;
     history->lobe.fitted = false;
 }
@@ -87,34 +90,68 @@ static struct lobe_prior prior_of(const struct state *state, enum axis axis)
     return prior;
 }
 
+/* The readings of a hand that stood, oldest first. Returns how many. */
+static size_t gather_settled(const struct history *history, struct lobe_reading *ret_readings)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < history->lobe.count; i++) {
+        if (history->lobe.settled[i]) {
+            ret_readings[n++] = history->lobe.readings[i];
+        }
+    }
+    return n;
+}
+
 static void fit(struct history *history, const struct state *state)
 {
     struct lobe_prior prior = prior_of(state, history->lobe.axis);
+    struct lobe_reading settled[LOBE_READINGS];
+    size_t n = gather_settled(history, settled);
 
     history->lobe.fit_t = history->t;
+    if (history->lobe.axis == AXIS_SKEW) {
+        return;
+    }
+    history->lobe.rough = lobe_fit(settled, n, &prior, &history->lobe.fit) < 0;
     history->lobe.fitted =
-        history->lobe.axis != AXIS_SKEW &&
+        !history->lobe.rough ||
         lobe_fit(history->lobe.readings, history->lobe.count, &prior, &history->lobe.fit) == 0;
+}
+
+/* Follow the hand: which way it went since it last stood, 0 = it stands. */
+static int follow_hand(struct history *history, const struct state *state, double x)
+{
+    double error = state->job->mount.axes[history->lobe.axis].sensor_error_deg;
+    double least = fmax(still_deg, isfinite(error) ? 3.0 * error : 0.0);
+    double turn = x - history->lobe.stood_x;
+
+    if (fabs(turn) <= least) {
+        return 0;
+    }
+    history->lobe.stood_x = x;
+    history->lobe.stood_t = history->t;
+    return isnan(turn) ? 0 : turn > 0.0 ? 1 : -1;
 }
 
 static void add_level(struct history *history, const struct state *state)
 {
     enum axis axis = history->lobe.axis;
-    double x = axis < AXIS_COUNT ? position(state, axis) : NAN, turn = NAN;
+    double x = axis < AXIS_COUNT ? position(state, axis) : NAN;
+    const struct job_meter *meter = job_find_meter(state->job, "");
+    double settle = meter && isfinite(meter->lag_s) ? fmax(settle_s, 4.0 * meter->lag_s) : settle_s;
+    size_t at = history->lobe.next;
 
-    if (!isfinite(x) || !isfinite(state->level.filter.level)) {
+    if (!isfinite(x) || !isfinite(state->level.value)) {
         return;
     }
-    if (isfinite(history->lobe.x)) {
-        turn = axis == AXIS_AZIMUTH ? angle_turn_deg(history->lobe.x, x) : x - history->lobe.x;
-        x = history->lobe.x + turn;
+    if (isfinite(history->lobe.x) && axis == AXIS_AZIMUTH) {
+        x = history->lobe.x + angle_turn_deg(history->lobe.x, x);
     }
-    history->lobe.readings[history->lobe.next] =
-        (struct lobe_reading){.x_deg = x, .level = state->level.filter.level};
-    history->lobe.way[history->lobe.next] = (signed char)(turn > still_deg    ? 1
-                                                          : turn < -still_deg ? -1
-                                                                              : 0);
-    history->lobe.next = (history->lobe.next + 1) % LOBE_READINGS;
+    history->lobe.way[at] = (signed char)follow_hand(history, state, x);
+    history->lobe.settled[at] = history->t - history->lobe.stood_t >= settle;
+    history->lobe.readings[at] = (struct lobe_reading){.x_deg = x, .level = state->level.value};
+    history->lobe.next = (at + 1) % LOBE_READINGS;
     history->lobe.count += history->lobe.count < LOBE_READINGS;
     history->lobe.x = x;
     if (history->t - history->lobe.fit_t >= fit_every_s) {

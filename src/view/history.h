@@ -25,11 +25,14 @@ struct history {
         enum axis axis;                              /* AXIS_NONE = none yet */
         struct lobe_reading readings[LOBE_READINGS]; /* ring; angles go on past north */
         signed char way[LOBE_READINGS]; /* the hand went: 1 to growing angle, -1, 0 = it stood */
+        bool settled[LOBE_READINGS];    /* it stood, and the meter has had time to follow */
         size_t next, count;
         bool over; /* the next axis that is turned begins a new one */
-        double x;  /* of the newest */
+        double x;               /* of the newest */
+        double stood_x, stood_t; /* where it stands, since when */
         double fit_t;
         bool fitted;
+        bool rough;          /* from readings of a hand in motion: shifted by the meter's lag */
         struct lobe_fit fit; /* valid when fitted */
     } lobe;
 

@@ -25,6 +25,10 @@ static void describe(const struct history *history, char text[LINE_SIZE])
         text_append(text, LINE_SIZE, "no top to be seen yet");
         return;
     }
+    if (history->lobe.rough) {
+        text_append(text, LINE_SIZE, "top near %.1f\u00b0, in motion", fit->centre_deg);
+        return;
+    }
     text_append(text, LINE_SIZE, "centre %.2f\u00b0", fit->centre_deg);
     if (isfinite(fit->centre_error_deg)) {
         text_append(text, LINE_SIZE, " \u00b1 %.2f\u00b0", fit->centre_error_deg);

@@ -39,9 +39,9 @@ static void stand(double t, double azimuth, double level)
 {
     for (int i = 0; i < 8; i++) {
         apply((struct record){
-            .t = t + 0.1 * i, .kind = RECORD_ANGLES, .angles = {.deg = {azimuth, 35.0, NAN}}});
+            .t = t + 0.5 * i, .kind = RECORD_ANGLES, .angles = {.deg = {azimuth, 35.0, NAN}}});
         apply((struct record){
-            .t = t + 0.1 * i, .kind = RECORD_LEVEL, .level = {.value = level, .unit = LEVEL_DB}});
+            .t = t + 0.5 * i, .kind = RECORD_LEVEL, .level = {.value = level, .unit = LEVEL_DB}});
     }
 }
 
@@ -75,6 +75,28 @@ static void the_middle_of_the_lobe_is_found_also_over_north(void **unused)
     }
 }
 
+/* A hand that sweeps at 1 deg/s before a meter that lags 0.6 s sees the lobe 0.6 deg late. */
+static void a_lag_does_not_shift_the_middle_once_the_hand_has_stood(void **unused)
+{
+    double t = 0.0, level = lobe(162.0, 163.3);
+
+    (void)unused;
+    advise(0.0, AXIS_AZIMUTH);
+    for (double x = 161.5; x < 165.5; x += 0.1, t += 0.1) {
+        level += (lobe(x, 163.3) - level) * (0.1 / 0.6);
+        apply((struct record){.t = t, .kind = RECORD_ANGLES, .angles = {.deg = {x, 35.0, NAN}}});
+        apply((struct record){
+            .t = t, .kind = RECORD_LEVEL, .level = {.value = level, .unit = LEVEL_DB}});
+    }
+    assert_true(history.lobe.fitted && history.lobe.rough);
+    assert_true(fabs(history.lobe.fit.centre_deg - 163.3) > 0.3);
+    for (int i = -2; i <= 2; i++) {
+        stand(t += 10.0, 163.3 + 0.5 * i, lobe(163.3 + 0.5 * i, 163.3));
+    }
+    assert_true(history.lobe.fitted && !history.lobe.rough);
+    expect_near(history.lobe.fit.centre_deg, 163.3, 0.02);
+}
+
 static void readings_say_which_way_the_hand_went(void **unused)
 {
     int way;
@@ -82,8 +104,8 @@ static void readings_say_which_way_the_hand_went(void **unused)
     (void)unused;
     advise(0.0, AXIS_AZIMUTH);
     stand(1.0, 100.0, 5.0);
-    stand(3.0, 101.0, 6.0);
-    stand(5.0, 100.5, 6.0);
+    stand(11.0, 101.0, 6.0);
+    stand(21.0, 100.5, 6.0);
     assert_int_equal(history.lobe.count, 24);
     history_reading(&history, 8, &way);
     assert_int_equal(way, 1);
@@ -150,6 +172,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup(the_middle_of_the_lobe_is_found_also_over_north, set_up),
+        cmocka_unit_test_setup(a_lag_does_not_shift_the_middle_once_the_hand_has_stood, set_up),
         cmocka_unit_test_setup(readings_say_which_way_the_hand_went, set_up),
         cmocka_unit_test_setup(a_new_step_begins_a_new_lobe_when_it_turns_an_axis, set_up),
         cmocka_unit_test_setup(a_name_is_kept_where_it_was_strongest, set_up),
