@@ -42,7 +42,8 @@ struct verdict_evidence identity_evidence(const struct state *state, const struc
                                            .level_db = other->level - top->level};
         }
     }
-    if (arc->matched && state->job->neighbour_count > 0) {
+    /* a name outweighs the arc, which may not have heard it yet */
+    if (arc->matched && state->job->neighbour_count > 0 && evidence.name == NAME_NONE) {
         double probability;
         evidence.arc_probability =
             arc_likeliest(arc, &probability) == arc->chosen ? probability : 0.0;
@@ -67,10 +68,10 @@ static void say_ground(const struct state *state, const struct arc *arc,
                     fabs(e->level_db), e->level_db < 0.0 ? "below" : "above");
         break;
     case GROUND_HEIGHT:
-        text_append(text, RECORD_TEXT_SIZE, "of how it stands out of the noise");
+        text_append(text, RECORD_TEXT_SIZE, "it hardly stands out of the noise");
         break;
     case GROUND_COMPANIONS:
-        text_append(text, RECORD_TEXT_SIZE, "of the other tops beside it");
+        text_append(text, RECORD_TEXT_SIZE, "the tops beside it speak so");
         break;
     case GROUND_LOCK:
         text_append(text, RECORD_TEXT_SIZE,
@@ -80,9 +81,14 @@ static void say_ground(const struct state *state, const struct arc *arc,
         text_append(text, RECORD_TEXT_SIZE, "the receiver names %s", state->lock.id);
         break;
     case GROUND_ARC:
-        if (e->arc_probability >= 0.5) {
-            text_append(text, RECORD_TEXT_SIZE, "%d carriers met fit the arc (%.0f %%)",
-                        arc->top_count, fmin(100.0 * e->arc_probability, 99.9));
+        if (e->arc_probability >= e->sure) {
+            text_append(text, RECORD_TEXT_SIZE, "its place among %d met fits the arc (%.0f %%)",
+                        arc->top_count, fmin(100.0 * e->arc_probability, 99.0));
+        } else if (e->arc_probability >= 0.5) {
+            text_append(text, RECORD_TEXT_SIZE,
+                        "by its place on the arc it is the target's by "
+                        "only %.0f %%",
+                        100.0 * e->arc_probability);
         } else if (name[0] != '\0') {
             text_append(text, RECORD_TEXT_SIZE, "by the arc it is %s", name);
         } else {
@@ -95,13 +101,15 @@ static void say_ground(const struct state *state, const struct arc *arc,
     }
 }
 
-static int weightiest(const double *grounds, const bool *said, double way)
+static int weightiest(const double *grounds, const bool *said, double way, bool lamp_is_lit)
 {
     int best = -1;
 
     for (int g = 0; g < GROUND_COUNT; g++) {
         double weight = way * grounds[g];
-        if (!said[g] && weight > worth_saying && (best < 0 || weight > way * grounds[best])) {
+        /* that it locks tells it from noise, not from a neighbour */
+        if (!said[g] && !(g == GROUND_LOCK && lamp_is_lit) && weight > worth_saying &&
+            (best < 0 || weight > way * grounds[best])) {
             best = g;
         }
     }
@@ -119,12 +127,13 @@ void identity_say(const struct state *state, const struct arc *arc,
     bool said[GROUND_COUNT] = {false};
     /* what speaks against what it seems to be is why one is not sure */
     bool for_target = verdict->nearest == VERDICT_TARGET;
+    bool lit = evidence->lock == LOCK_YES && !for_target;
     int ground;
 
     ret_text[0] = '\0';
     if (verdict->kind == VERDICT_UNSURE) {
         text_append(ret_text, RECORD_TEXT_SIZE, "not sure, ");
-        ground = weightiest(verdict->grounds, said, for_target ? -1.0 : 1.0);
+        ground = weightiest(verdict->grounds, said, for_target ? -1.0 : 1.0, lit);
         if (ground < 0) {
             text_append(ret_text, RECORD_TEXT_SIZE,
                         "because a neighbour would look the same: the receiver names nothing and "
@@ -137,7 +146,9 @@ void identity_say(const struct state *state, const struct arc *arc,
     }
     text_append(ret_text, RECORD_TEXT_SIZE, "%s", kinds[verdict->kind]);
     for (int i = 0; i < 2; i++) {
-        ground = weightiest(verdict->grounds, said, 1.0);
+        ground = i == 0 && evidence->name != NAME_NONE
+                     ? GROUND_NAME
+                     : weightiest(verdict->grounds, said, 1.0, lit);
         if (ground < 0) {
             break;
         }

@@ -13,6 +13,7 @@
 
 #include "base/text.h"
 #include "coach/sentence.h"
+#include "coach/sweep_say.h"
 
 static const double listen_s = 2.0;
 static const double guessed_width_deg = 2.0;
@@ -22,7 +23,7 @@ static const double station_widths = 0.6;
 static const double fall_db = 3.0;
 /* An elevation by a sensor; by a scale or a hand; 1 sd (common practice, no source). */
 static const double sensed_elevation_sd_deg = 0.6, other_elevation_sd_deg = 1.2;
-static const double too_fast = 1.6, most_widths_s = 0.8;
+static const double most_widths_s = 0.8;
 static const double typed_period_s = 4.0; /* levels that come more seldom are typed by hand */
 static const double reaction_s = 0.5, telling_s = 6.0;
 /* Likely enough to be looked at where the receiver names carriers; where nothing but the arc tells
@@ -119,11 +120,6 @@ static void begin(const struct step_context *context)
 }
 
 /* --- where ------------------------------------------------------------------------------------ */
-
-static bool is_passing(const struct sweep *sweep)
-{
-    return sweep->phase == SWEEP_RUN || (sweep->phase == SWEEP_TO_START && !sweep->fast_start);
-}
 
 /* The hand is turning and has not yet said how far it came. */
 static bool is_untold(const struct sweep *sweep)
@@ -245,7 +241,8 @@ static bool wants_more(const struct step_context *context, int top)
     const struct sweep *sweep = &context->coach->sweep;
     const struct sweep_peak *it = &arc->tops[top];
 
-    return is_passing(sweep) && (it->half || it->width_deg < narrow_widths * arc->width_deg) &&
+    return sweep_is_passing(sweep) &&
+           (it->half || it->width_deg < narrow_widths * arc->width_deg) &&
            fabs(here(context) - it->x) < beside_widths * arc->width_deg;
 }
 
@@ -651,138 +648,22 @@ static bool search(const struct step_context *context)
     default:
         break;
     }
-    if (is_passing(sweep) && !is_untold(sweep) && !is_on_line(context)) {
+    if (sweep_is_passing(sweep) && !is_untold(sweep) && !is_on_line(context)) {
         go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, line_elevation(sweep),
            0.15 * sweep->plan.step_deg);
         return false;
     }
-    if (is_passing(sweep) && !sweep->stepped && record->kind == RECORD_LEVEL &&
+    if (sweep_is_passing(sweep) && !sweep->stepped && record->kind == RECORD_LEVEL &&
         observe(context, record->level.value)) {
         turn_to_place(context);
         return false;
     }
-    if (is_passing(sweep) && is_untold(sweep) && tells(context)) {
+    if (sweep_is_passing(sweep) && is_untold(sweep) && tells(context)) {
         go_on_untold(context);
         return false;
     }
     return (travel_update(&coach->travel, context->state, record) || far_end_reached(context)) &&
            arrived(context);
-}
-
-/* --- words ------------------------------------------------------------------------------------ */
-
-static void advise_run(const struct step_context *context)
-{
-    const struct sweep *sweep = &context->coach->sweep;
-    struct advice *advice = context->advice;
-
-    travel_advise(&context->coach->travel, context->state,
-                  sweep->stepped       ? ""
-                  : !is_passing(sweep) ? ", to the start of the line"
-                  : sweep->told        ? ", slowly and evenly, until I say stop"
-                                       : ", slowly and evenly",
-                  advice);
-    if (sweep->stepped || !is_passing(sweep) || advice->move == ADVICE_WAIT) {
-        return;
-    }
-    advice->rate = sweep->rate;
-    advice->until = UNTIL_CARRIER;
-    if (sweep->speed > too_fast * sweep->rate) {
-        sentence_why(advice,
-                     "slower: %.1f\u00b0 a second is too fast for this meter, %.1f\u00b0 will do",
-                     sweep->speed, sweep->rate);
-    } else {
-        sentence_why(advice,
-                     "looking for a carrier, %.1f\u00b0 a second at the most, about %.0f s a line",
-                     sweep->rate, 2.0 * sweep->span / sweep->rate);
-    }
-}
-
-static void advise_back(const struct step_context *context)
-{
-    const struct sweep *sweep = &context->coach->sweep;
-    const struct arc *arc = &context->coach->arc;
-    struct advice *advice = context->advice;
-    const char *name = arc_name(arc, context->state->job, arc->chosen);
-
-    if (arc->chosen < 0) {
-        travel_advise(&context->coach->travel, context->state, ", where the target should be",
-                      advice);
-        sentence_why(advice, "what was met tells that the azimuth reads %.1f\u00b0 too %s",
-                     fabs(arc->match.bias_deg), arc->match.bias_deg < 0.0 ? "low" : "high");
-        return;
-    }
-    travel_advise(&context->coach->travel, context->state, ", back to the carrier", advice);
-    sentence_why(advice, "it stood at %.1f %s there%s%s", sweep->goal_level,
-                 level_unit_symbol(context->state->level.unit, true),
-                 name[0] ? "; by the arc it is " : "", name);
-}
-
-static void advise_lost(const struct step_context *context)
-{
-    const struct sweep *sweep = &context->coach->sweep;
-    const struct arc *arc = &context->coach->arc;
-    double low = INFINITY, high = -INFINITY;
-
-    for (int i = 0; i < arc->line_count; i++) {
-        low = fmin(low, arc->lines[i].elevation - arc->elevation_offset);
-        high = fmax(high, arc->lines[i].elevation - arc->elevation_offset);
-    }
-    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  "Not found within %.0f\u00b0 to each side, on %d lines from %.1f\u00b0 to "
-                  "%.1f\u00b0 of elevation; %d other carriers met. Say repeat to search again, "
-                  "back to set up anew.",
-                  sweep->span, arc->line_count, low, high, arc->top_count);
-    sentence_why(context->advice,
-                 "check in this order: elevation, polarisation, a blocked path, cable and power, "
-                 "frequency; what lies beyond these lines was not searched");
-}
-
-static void advise(const struct step_context *context)
-{
-    const struct sweep *sweep = &context->coach->sweep;
-    struct advice *advice = context->advice;
-
-    switch (sweep->phase) {
-    case SWEEP_LISTEN:
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, listening to the noise first.");
-        sentence_why(advice, "the search takes about %.0f s, at the most %.0f s",
-                     sweep->plan.expected_s, sweep->plan.longest_s);
-        break;
-    case SWEEP_TO_START:
-    case SWEEP_RUN:
-        advise_run(context);
-        break;
-    case SWEEP_CHECK:
-    case SWEEP_READ:
-        advice->axis = sweep->axis;
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
-        break;
-    case SWEEP_STOP:
-        advice->axis = sweep->axis;
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED,
-                      context->state->job->mount.axes[sweep->axis].from == JOB_FROM_SCALE
-                          ? "Stop. What does the scale show?"
-                          : "Stop. Say how many turns that were.");
-        sentence_why(advice, "a carrier was passed; its place follows from how far you came");
-        break;
-    case SWEEP_NEXT_LINE:
-        travel_advise(&context->coach->travel, context->state, " for the next line", advice);
-        if (is_swept(sweep, 1) && is_swept(sweep, -1)) {
-            sentence_why(advice, "the elevation has left its line");
-        } else {
-            sentence_why(advice, "the target was not on this line; %d of %d searched", sweep->line,
-                         sweep->plan.lines);
-        }
-        break;
-    case SWEEP_BACK_ELEVATION:
-    case SWEEP_BACK:
-        advise_back(context);
-        break;
-    case SWEEP_LOST:
-        advise_lost(context);
-        break;
-    }
 }
 
 /* --- the step --------------------------------------------------------------------------------- */
@@ -842,7 +723,7 @@ static enum step_outcome sweep_update(const struct step_context *context)
         }
         return STEP_IS_DONE;
     }
-    advise(context);
+    sweep_say(context);
     return STEP_GOES_ON;
 }
 

@@ -138,6 +138,7 @@ bool sweep_finder_push(struct sweep_finder *finder, double t, double x, double e
         finder->top = (struct sweep_peak){.x = x,
                                           .elevation = elevation,
                                           .level = level,
+                                          .half = finder->first,
                                           .width_deg = NAN,
                                           .peaked_elevation = NAN};
     }
@@ -145,12 +146,12 @@ bool sweep_finder_push(struct sweep_finder *finder, double t, double x, double e
         finder->top.x = x;
         finder->top.elevation = elevation;
         finder->top.level = level;
+        finder->top.half = finder->first && level < finder->floor + finder->rise;
     }
     note_id(&finder->top, lock);
     if (level > finder->top.level - (finder->first ? finder->rise : finder->drop)) {
         return false;
     }
-    finder->top.half = finder->first;
     finder->first = false;
     sweep_finder_end(finder, ret);
     /* the flank that falls off must not be taken for the next carrier: start from here */
@@ -158,4 +159,9 @@ bool sweep_finder_push(struct sweep_finder *finder, double t, double x, double e
         finder->floor = level;
     }
     return true;
+}
+
+bool sweep_is_passing(const struct sweep *sweep)
+{
+    return sweep->phase == SWEEP_RUN || (sweep->phase == SWEEP_TO_START && !sweep->fast_start);
 }

@@ -97,6 +97,9 @@ bool sweep_finder_push(struct sweep_finder *finder, double t, double x, double e
 /* The line ends here: true when it ends on a top. */
 bool sweep_finder_end(struct sweep_finder *finder, struct sweep_peak *ret);
 
+/* The axis turns along a line, and the level is watched. */
+bool sweep_is_passing(const struct sweep *sweep);
+
 /* Another pass: what was read before no longer counts as its flank. */
 void sweep_finder_turn_round(struct sweep_finder *finder);
 
