@@ -13,6 +13,7 @@
 
 #include "base/text.h"
 #include "coach/sentence.h"
+#include "coach/sweep_line.h"
 #include "coach/sweep_say.h"
 
 static const double listen_s = 2.0;
@@ -25,13 +26,7 @@ static const double fall_db = 3.0;
 static const double sensed_elevation_sd_deg = 0.6, other_elevation_sd_deg = 1.2;
 static const double most_widths_s = 0.8;
 static const double typed_period_s = 4.0; /* levels that come more seldom are typed by hand */
-static const double reaction_s = 0.5, telling_s = 6.0;
-/* Likely enough to be looked at where the receiver names carriers; where nothing but the arc tells
- * them apart it has to be nearly sure, or the line complete. */
-static const double worth_a_look = 0.25, worth_going = 0.97, likeliest_of_line = 0.6, any = 0.02;
-static const double narrowed_widths = 1.4;
-static const double narrow_widths = 0.72, beside_widths = 2.2;
-enum { MOST_LOOKS = 16 };
+static const double telling_s = 6.0;
 
 static double or_else(double value, double otherwise)
 {
@@ -119,272 +114,7 @@ static void begin(const struct step_context *context)
     arc_begin(arc, state, sweep->middle_x, sweep->elevation_x);
 }
 
-/* --- where ------------------------------------------------------------------------------------ */
-
-/* The hand is turning and has not yet said how far it came. */
-static bool is_untold(const struct sweep *sweep)
-{
-    return sweep->told && !sweep->stepped && isfinite(sweep->turn_t);
-}
-
-static double here(const struct step_context *context)
-{
-    const struct sweep *sweep = &context->coach->sweep;
-    double rate = or_else(sweep->turn_rate, sweep->rate);
-
-    if (!is_untold(sweep)) {
-        return travel_position(context->state, sweep->axis);
-    }
-    return sweep->turn_x +
-           sweep->way * rate * fmax(context->state->t - sweep->turn_t - reaction_s, 0.0);
-}
-
-static void go(const struct step_context *context, enum sweep_phase phase, enum axis axis, double x,
-               double tolerance)
-{
-    context->coach->sweep.phase = phase;
-    travel_start(&context->coach->travel, context->state, axis, x, tolerance);
-}
-
-static double line_end(const struct sweep *sweep, int way)
-{
-    return sweep->middle_x + way * sweep->span;
-}
-
-static double line_elevation(const struct sweep *sweep)
-{
-    return sweep->elevation_x + sweep->plan.offset_deg[sweep->line];
-}
-
-/* A hand may take the wrong bolt, or lean on the antenna. */
-static bool is_on_line(const struct step_context *context)
-{
-    const struct sweep *sweep = &context->coach->sweep;
-    double off = travel_position(context->state, AXIS_ELEVATION) - line_elevation(sweep);
-
-    return !(fabs(off) > 0.5 * sweep->plan.step_deg);
-}
-
-/* --- along a line ----------------------------------------------------------------------------- */
-
-static void run(const struct step_context *context, int way)
-{
-    struct sweep *sweep = &context->coach->sweep;
-
-    if (way != sweep->way) {
-        sweep_finder_turn_round(&sweep->finder);
-    }
-    sweep->way = way;
-    sweep->turn_x = travel_position(context->state, sweep->axis);
-    sweep->turn_t = sweep->told ? context->state->t : NAN;
-    sweep->station_x = line_end(sweep, -way);
-    go(context, SWEEP_RUN, sweep->axis, sweep->stepped ? sweep->station_x : line_end(sweep, way),
-       0.3 * sweep->step);
-}
-
-/* Straight to the end of the line: what is met on the way is not looked at. */
-static void go_to_start(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-
-    sweep->way = 1;
-    sweep->reached[0] = true;
-    go(context, SWEEP_TO_START, sweep->axis, line_end(sweep, -1), 0.5 * sweep->step);
-}
-
-static bool is_swept(const struct sweep *sweep, int way)
-{
-    return sweep->reached[way > 0];
-}
-
-static void go_to_place(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-
-    sweep->turn_t = NAN;
-    if (isfinite(sweep->goal_elevation) &&
-        fabs(sweep->goal_elevation - travel_position(context->state, AXIS_ELEVATION)) >
-            0.3 * sweep->plan.step_deg) {
-        go(context, SWEEP_BACK_ELEVATION, AXIS_ELEVATION, sweep->goal_elevation,
-           0.1 * sweep->plan.step_deg);
-    } else {
-        go(context, SWEEP_BACK, sweep->axis, sweep->goal_x, 0.15 * sweep->step);
-    }
-}
-
-static void choose_top(const struct step_context *context, int top)
-{
-    struct arc *arc = &context->coach->arc;
-    struct sweep *sweep = &context->coach->sweep;
-
-    arc->chosen = top;
-    sweep->goal_x = arc->tops[top].x;
-    sweep->goal_elevation = or_else(arc->tops[top].peaked_elevation, arc->tops[top].elevation);
-    sweep->goal_level = arc->tops[top].level;
-}
-
-static void choose_place(const struct step_context *context, double x)
-{
-    struct sweep *sweep = &context->coach->sweep;
-
-    context->coach->arc.chosen = -1;
-    sweep->goal_x = x;
-    sweep->goal_elevation = arc_target_elevation(&context->coach->arc, context->state);
-    sweep->goal_level = NAN;
-}
-
-/* A side lobe is half as wide as a main one, and bears the same name. Where it is one, or only half
- * of it was seen, the main one would stand within two widths: that far it is worth to go on. */
-static bool wants_more(const struct step_context *context, int top)
-{
-    const struct arc *arc = &context->coach->arc;
-    const struct sweep *sweep = &context->coach->sweep;
-    const struct sweep_peak *it = &arc->tops[top];
-
-    return sweep_is_passing(sweep) &&
-           (it->half || it->width_deg < narrow_widths * arc->width_deg) &&
-           fabs(here(context) - it->x) < beside_widths * arc->width_deg;
-}
-
-/* Is there a place to go to now? A top that may be the target's, or one that follows from others.
- */
-static bool choose(const struct step_context *context, double worth)
-{
-    struct arc *arc = &context->coach->arc;
-    struct sweep *sweep = &context->coach->sweep;
-    double probability, x;
-    int top;
-
-    arc_compare(arc, context->state);
-    top = arc_likeliest(arc, &probability);
-    x = arc_target_x(arc);
-    sweep->pending = top >= 0 && probability >= worth && wants_more(context, top);
-    if (top >= 0 && probability >= worth && !sweep->pending) {
-        choose_top(context, top);
-        return true;
-    }
-    if (isfinite(x) && has_name(context->state) && !arc_is_refused(arc, x)) {
-        choose_place(context, x);
-        return true;
-    }
-    return false;
-}
-
-/* A place that is only counted in turns is lost soon: there it is looked at every carrier. */
-static double worth(const struct step_context *context)
-{
-    if (!has_name(context->state)) {
-        return worth_going;
-    }
-    return context->coach->sweep.told ? any : worth_a_look;
-}
-
-/* The whole line, from the end that is at hand. */
-static void begin_line(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-    double x = travel_position(context->state, sweep->axis);
-
-    sweep->way = x > sweep->middle_x ? -1 : 1;
-    sweep->reached[0] = x < sweep->middle_x - 0.7 * sweep->span;
-    sweep->reached[1] = x > sweep->middle_x + 0.7 * sweep->span;
-    go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, line_elevation(sweep),
-       0.15 * sweep->plan.step_deg);
-}
-
-static void next_line(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-    struct arc *arc = &context->coach->arc;
-    double x = arc_target_x(arc);
-
-    if (choose(context, sweep->line + 1 < sweep->plan.lines ? likeliest_of_line : any)) {
-        go_to_place(context);
-        return;
-    }
-    if (sweep->nearby) { /* not there either: the whole line after all */
-        sweep->nearby = false;
-        sweep->middle_x = sweep->whole_middle_x;
-        sweep->span = sweep->whole_span;
-        sweep->reached[0] = sweep->reached[1] = false;
-        run(context, -sweep->way);
-        return;
-    }
-    if (++sweep->line >= sweep->plan.lines || arc->looked > MOST_LOOKS) {
-        sweep->phase = SWEEP_LOST;
-        return;
-    }
-    if (isfinite(x)) { /* the azimuth is known by now: only the elevation is looked for */
-        sweep->middle_x = x;
-        sweep->span = fmin(sweep->span, narrowed_widths * sweep->width_deg);
-    }
-    begin_line(context);
-}
-
-/* The nearer end first that was not yet reached on this line. */
-static void next_run(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-
-    if (!is_swept(sweep, sweep->way)) {
-        run(context, sweep->way);
-    } else if (!is_swept(sweep, -sweep->way)) {
-        run(context, -sweep->way);
-    } else {
-        next_line(context);
-    }
-}
-
-/* --- readings --------------------------------------------------------------------------------- */
-
-static void keep_top(const struct step_context *context, const struct sweep_peak *top)
-{
-    struct sweep_peak kept = *top;
-
-    kept.told = is_untold(&context->coach->sweep);
-    arc_add(&context->coach->arc, &kept);
-}
-
-/* A level at a place. True when there is a place worth going to. */
-static bool observe(const struct step_context *context, double level)
-{
-    struct sweep *sweep = &context->coach->sweep;
-    double x = here(context), elevation = travel_position(context->state, AXIS_ELEVATION);
-    struct sweep_peak top;
-
-    if (is_on_line(context)) {
-        arc_swept(&context->coach->arc, line_elevation(sweep), x, x);
-    }
-    sweep_finder_hear(&sweep->finder, level_filter_noise(&context->state->level.filter),
-                      context->state->level.unit);
-    if (!sweep_finder_push(&sweep->finder, context->state->t, x, elevation, level,
-                           &context->state->lock, &top)) {
-        return sweep->pending && !sweep->finder.inside && choose(context, worth(context));
-    }
-    keep_top(context, &top);
-    return choose(context, worth(context));
-}
-
-static void end_run(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-    double x = travel_position(context->state, sweep->axis);
-    struct sweep_peak top;
-
-    sweep->turn_t = NAN;
-    sweep->reached[sweep->way > 0] = true;
-    if (is_on_line(context)) {
-        arc_swept(&context->coach->arc, line_elevation(sweep), line_end(sweep, sweep->way), x);
-    }
-    if (sweep_finder_end(&sweep->finder, &top)) {
-        keep_top(context, &top);
-        if (choose(context, worth(context))) {
-            go_to_place(context);
-            return;
-        }
-    }
-    next_run(context);
-}
+/* --- the hand --------------------------------------------------------------------------------- */
 
 static void watch_speed(const struct step_context *context)
 {
@@ -420,9 +150,9 @@ static void settle_turn(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
     struct arc *arc = &context->coach->arc;
-    double thought = here(context), now = travel_position(context->state, sweep->axis);
+    double thought = sweep_here(context), now = travel_position(context->state, sweep->axis);
     double times = (now - sweep->turn_x) / (thought - sweep->turn_x);
-    double seconds = context->state->t - sweep->turn_t - reaction_s;
+    double seconds = sweep_turning_s(context);
 
     if (!(fabs(times) > 0.3 && fabs(times) < 3.0)) {
         times = 1.0; /* hardly turned at all: less than it can tell */
@@ -452,16 +182,16 @@ static void stopped(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
 
-    if (is_untold(sweep) && tells(context)) {
+    if (sweep_is_untold(sweep) && tells(context)) {
         settle_turn(context);
-    } else if (is_untold(sweep) && context->state->t - sweep->last_t < telling_s) {
+    } else if (sweep_is_untold(sweep) && context->state->t - sweep->last_t < telling_s) {
         return;
     }
     sweep->turn_t = NAN;
-    if (choose(context, worth(context))) {
-        go_to_place(context);
+    if (sweep_choose(context, sweep_worth(context))) {
+        sweep_go_to_place(context);
     } else {
-        next_run(context);
+        sweep_next_run(context);
     }
 }
 
@@ -470,11 +200,11 @@ static void turn_to_place(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
 
-    if (is_untold(sweep)) {
+    if (sweep_is_untold(sweep)) {
         sweep->phase = SWEEP_STOP;
         sweep->last_t = context->state->t;
     } else {
-        go_to_place(context);
+        sweep_go_to_place(context);
     }
 }
 
@@ -485,12 +215,12 @@ static void go_on_untold(const struct step_context *context)
     double left;
 
     settle_turn(context);
-    left =
-        (line_end(sweep, sweep->way) - travel_position(context->state, sweep->axis)) * sweep->way;
+    left = (sweep_line_end(sweep, sweep->way) - travel_position(context->state, sweep->axis)) *
+           sweep->way;
     if (left < fmax(0.15 * sweep->span, 0.5 * sweep->width_deg)) {
-        end_run(context);
+        sweep_end_run(context);
     } else {
-        run(context, sweep->way);
+        sweep_run(context, sweep->way);
     }
 }
 
@@ -501,10 +231,10 @@ static void next_station(const struct step_context *context)
     struct sweep *sweep = &context->coach->sweep;
 
     sweep->station_x += sweep->way * sweep->step;
-    if ((line_end(sweep, sweep->way) - sweep->station_x) * sweep->way < -0.5 * sweep->step) {
-        end_run(context);
+    if ((sweep_line_end(sweep, sweep->way) - sweep->station_x) * sweep->way < -0.5 * sweep->step) {
+        sweep_end_run(context);
     } else {
-        go(context, SWEEP_RUN, sweep->axis, sweep->station_x, 0.3 * sweep->step);
+        sweep_go(context, SWEEP_RUN, sweep->axis, sweep->station_x, 0.3 * sweep->step);
     }
 }
 
@@ -522,36 +252,17 @@ static bool arrive_back(const struct step_context *context)
     return false;
 }
 
-/* It does not: it must be near. */
-static void look_nearby(const struct step_context *context)
-{
-    struct arc *arc = &context->coach->arc;
-    struct sweep *sweep = &context->coach->sweep;
-
-    arc->looked++;
-    if (arc->chosen >= 0) {
-        arc_forget(arc, arc->chosen);
-    } else {
-        arc_refuse(arc, sweep->goal_x);
-    }
-    sweep->nearby = true;
-    sweep->middle_x = travel_position(context->state, sweep->axis);
-    sweep->span = fmin(sweep->whole_span, 2.0 * narrowed_widths * sweep->width_deg);
-    sweep->reached[0] = sweep->reached[1] = false;
-    run(context, -sweep->way);
-}
-
 static bool check(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
     double level = context->state->level.filter.level;
 
     if (level > sweep->finder.floor + sweep->finder.rise ||
-        context->coach->arc.looked > MOST_LOOKS) {
+        context->coach->arc.looked > SWEEP_LOOKS) {
         return true;
     }
     if (context->state->t > sweep->check_t) {
-        look_nearby(context);
+        sweep_look_nearby(context);
     }
     return false;
 }
@@ -565,18 +276,18 @@ static bool arrived(const struct step_context *context)
     case SWEEP_TO_START:
     case SWEEP_NEXT_LINE:
         sweep_finder_turn_round(&sweep->finder);
-        run(context, sweep->way);
+        sweep_run(context, sweep->way);
         return false;
     case SWEEP_RUN:
         if (sweep->stepped) {
             sweep->phase = SWEEP_READ;
             dwell_start(&context->coach->dwell, context->state, sweep->axis, 0.0);
         } else {
-            end_run(context);
+            sweep_end_run(context);
         }
         return false;
     case SWEEP_BACK_ELEVATION:
-        go(context, SWEEP_BACK, sweep->axis, sweep->goal_x, 0.15 * sweep->step);
+        sweep_go(context, SWEEP_BACK, sweep->axis, sweep->goal_x, 0.15 * sweep->step);
         return false;
     default:
         return sweep->phase == SWEEP_BACK && arrive_back(context);
@@ -586,7 +297,8 @@ static bool arrived(const struct step_context *context)
 static bool far_end_reached(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
-    double beyond = travel_position(context->state, sweep->axis) - line_end(sweep, sweep->way);
+    double beyond =
+        travel_position(context->state, sweep->axis) - sweep_line_end(sweep, sweep->way);
 
     return !sweep->stepped && sweep->phase == SWEEP_RUN && beyond * sweep->way > 0.0;
 }
@@ -598,12 +310,12 @@ static void listened(const struct step_context *context)
     plan(context);
     if (fabs(travel_position(context->state, AXIS_ELEVATION) - sweep->elevation_x) >
         0.3 * sweep->plan.step_deg) {
-        go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep->elevation_x,
-           0.15 * sweep->plan.step_deg);
+        sweep_go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep->elevation_x,
+                 0.15 * sweep->plan.step_deg);
     } else if (sweep->fast_start) {
-        go_to_start(context);
+        sweep_go_to_start(context);
     } else {
-        run(context, 1);
+        sweep_run(context, 1);
     }
 }
 
@@ -614,8 +326,8 @@ static void read_station(const struct step_context *context)
     if (!dwell_update(&coach->dwell, context->state, context->record)) {
         return;
     }
-    if (observe(context, dwell_level(&coach->dwell))) {
-        go_to_place(context);
+    if (sweep_observe(context, dwell_level(&coach->dwell))) {
+        sweep_go_to_place(context);
     } else {
         next_station(context);
     }
@@ -648,17 +360,17 @@ static bool search(const struct step_context *context)
     default:
         break;
     }
-    if (sweep_is_passing(sweep) && !is_untold(sweep) && !is_on_line(context)) {
-        go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, line_elevation(sweep),
-           0.15 * sweep->plan.step_deg);
+    if (sweep_is_passing(sweep) && !sweep_is_untold(sweep) && !sweep_is_on_line(context)) {
+        sweep_go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep_line_elevation(sweep),
+                 0.15 * sweep->plan.step_deg);
         return false;
     }
     if (sweep_is_passing(sweep) && !sweep->stepped && record->kind == RECORD_LEVEL &&
-        observe(context, record->level.value)) {
+        sweep_observe(context, record->level.value)) {
         turn_to_place(context);
         return false;
     }
-    if (sweep_is_passing(sweep) && is_untold(sweep) && tells(context)) {
+    if (sweep_is_passing(sweep) && sweep_is_untold(sweep) && tells(context)) {
         go_on_untold(context);
         return false;
     }
@@ -677,12 +389,12 @@ static void resume(const struct step_context *context)
     arc->resume = false;
     sweep->turn_t = NAN;
     sweep_finder_turn_round(&sweep->finder);
-    if (arc->looked > MOST_LOOKS) {
+    if (arc->looked > SWEEP_LOOKS) {
         sweep->phase = SWEEP_LOST;
-    } else if (choose(context, worth(context))) {
-        go_to_place(context);
+    } else if (sweep_choose(context, sweep_worth(context))) {
+        sweep_go_to_place(context);
     } else {
-        next_run(context);
+        sweep_next_run(context);
     }
 }
 
