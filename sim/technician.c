@@ -170,6 +170,7 @@ static void begin_turn(struct technician *technician, struct world *world)
     technician->setting = false;
     technician->set_to = NAN;
     technician->counts = isfinite(advice->turns);
+    technician->reads = !technician->counts || strstr(advice->why, "scale");
     technician->answers = advice->until == UNTIL_ANSWER;
     if (technician->model == TECHNICIAN_DEAF) {
         turn(technician, world, 3.0 * (random_uniform(&technician->random) - 0.5));
@@ -198,6 +199,7 @@ static void begin_setting(struct technician *technician, struct world *world)
     technician->answers = built(world, axis)->read != READ_SCALE;
     technician->setting = !technician->answers;
     technician->counts = false;
+    technician->reads = true;
     technician->meant_deg = 0.0;
     turn(technician, world, left_to_set(technician, world));
 }
@@ -345,7 +347,7 @@ static struct record tell(struct technician *technician, const struct world *wor
 
     if (technician->answers) {
         record = say_step(now, STEP_DONE);
-    } else if (axis->read == READ_SCALE && (shows || !technician->counts)) {
+    } else if (axis->read == READ_SCALE && technician->reads && (shows || !technician->counts)) {
         double *last = &technician->last_read_deg[technician->axis];
         double read = read_scale(technician, world);
         record = read == *last && !technician->counts ? say_step(now, STEP_DONE)

@@ -65,6 +65,7 @@ struct technician {
     double set_to;        /* what the scale is to show; NaN = the hand goes by a distance */
     bool setting;         /* the scale is to be read, however little it moved */
     bool counts;          /* turned by the turns of a bolt */
+    bool reads;           /* asked for what the scale shows, not for the turns */
     double last_read_deg[WORLD_AXES]; /* off the scales; NaN = not yet */
     int bolts;                        /* fastened so far */
 };

@@ -54,7 +54,8 @@ struct peak {
     double centre_x;
     double expected; /* level at the centre */
     int round, extensions, corrections;
-    double level; /* verified */
+    double before; /* level when the step before had peaked the other axis; NaN = it did not */
+    double level;  /* verified */
     double loss;  /* expected minus verified level */
 };
 

@@ -125,7 +125,7 @@ void peak_stations_leave_flank(const struct step_context *context)
     double left = peak->fit.centre_deg - place_of_level(peak, level);
 
     if (level_unit_is_db(context->state->level.unit)) {
-        left = peak->fit.width_deg * sqrt(fmax(peak->fit.peak - level, 0.0) / 12.0);
+        left = sqrt(peak->fit.width_deg * peak->width_deg) * sqrt(fmax(peak->fit.peak - level, 0.0) / 12.0);
     }
     if (left >= 0.0 && left < 0.6 * peak->fit.width_deg) {
         peak->centre_x = travel_position(context->state, peak->axis) + left;

@@ -11,6 +11,8 @@ static const double guessed_width_deg = 2.0;
 static const double good_enough_db = 0.1;
 /* Nearer than this, in widths, is not worth another turn. */
 static const double near_enough = 0.025;
+/* Fading and noise alone hardly take this much from one axis to the other. */
+static const double most_lost_db = 0.35;
 enum { MOST_CORRECTIONS = 3 };
 /* A sensor noisier than this, in widths, can't guide a pass. */
 static const double too_noisy = 0.12;
@@ -24,6 +26,7 @@ void peak_go(const struct step_context *context, enum peak_phase phase, double x
 
     peak->phase = phase;
     travel_start(&context->coach->travel, context->state, peak->axis, x, tolerance);
+    travel_count_turns(&context->coach->travel, context->state, tolerance);
 }
 
 double peak_runup_deg(const struct state *state, const struct peak *peak)
@@ -72,6 +75,18 @@ static void return_to(const struct step_context *context, double centre_x)
     }
 }
 
+/* Peaking one axis only raises the level that the step before left the other at. */
+static double level_before(const struct step_context *context)
+{
+    const struct coach *coach = context->coach;
+    const struct procedure_step *before = coach->at > 0 ? context->step - 1 : context->step;
+
+    return before->act == DO_PEAK && before->axis != context->step->axis &&
+                   before->axis != AXIS_SKEW
+               ? coach->learned.peak_level
+               : NAN;
+}
+
 static void peak_enter(const struct step_context *context)
 {
     struct coach *coach = context->coach;
@@ -85,6 +100,7 @@ static void peak_enter(const struct step_context *context)
         .axis = axis,
         .width_deg = isfinite(width) ? width : guessed_width_deg,
         .width_known = isfinite(width),
+        .before = level_before(context),
         .level = NAN,
         .loss = NAN,
     };
@@ -200,6 +216,15 @@ static bool verify(const struct step_context *context)
     return true;
 }
 
+/* What was lost meanwhile on the other axis: somebody or something has moved it. */
+static double lost_meanwhile_db(const struct step_context *context)
+{
+    const struct peak *peak = &context->coach->peak;
+    double lost = peak->before - peak->level;
+
+    return level_unit_is_db(context->state->level.unit) && lost > most_lost_db ? lost : 0.0;
+}
+
 static void remember(const struct step_context *context)
 {
     struct coach *coach = context->coach;
@@ -217,6 +242,10 @@ static void remember(const struct step_context *context)
     if (level_unit_is_db(context->state->level.unit)) {
         text_append(context->result, RECORD_TEXT_SIZE, ", %.2f dB from the fitted top",
                     fmax(peak->loss, 0.0));
+    }
+    if (lost_meanwhile_db(context) > 0.0) {
+        text_append(context->result, RECORD_TEXT_SIZE, "; %.1f dB lower than before it: again",
+                    lost_meanwhile_db(context));
     }
     if (peak->fit.clipped > 0) {
         text_append(context->result, RECORD_TEXT_SIZE, "; the meter is at its end: attenuate");
@@ -369,7 +398,7 @@ static enum step_outcome peak_update(const struct step_context *context)
         dwell_start(&coach->dwell, context->state, peak->axis, 0.0);
     } else if (dwell_update(&coach->dwell, context->state, context->record) && read(context)) {
         remember(context);
-        return STEP_IS_DONE;
+        return lost_meanwhile_db(context) > 0.0 ? STEP_SENDS_BACK : STEP_IS_DONE;
     }
     advise(context);
     return STEP_GOES_ON;

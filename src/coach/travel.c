@@ -51,6 +51,12 @@ static double sensor_error_deg(const struct state *state, enum axis axis)
     return isfinite(error) ? fmax(error, 0.005) : sensor_reading_deg;
 }
 
+/* The smallest nudge is an eighth of a turn. */
+static double nudge_tolerance(const struct job_axis *mount)
+{
+    return isfinite(mount->turn_deg) ? mount->turn_deg / 16.0 * 1.01 : 0.02;
+}
+
 static double least_tolerance(const struct state *state, enum axis axis)
 {
     const struct job_axis *mount = &state->job->mount.axes[axis];
@@ -62,8 +68,7 @@ static double least_tolerance(const struct state *state, enum axis axis)
     case JOB_FROM_SCALE:
         return scale_reading_deg;
     default:
-        /* the smallest nudge is an eighth of a turn */
-        return isfinite(mount->turn_deg) ? mount->turn_deg / 16.0 * 1.01 : 0.02;
+        return nudge_tolerance(mount);
     }
 }
 
@@ -76,6 +81,16 @@ void travel_start(struct travel *travel, const struct state *state, enum axis ax
         .tolerance = fmax(tolerance, least_tolerance(state, axis)),
         .begun_x = travel_position(state, axis),
     };
+}
+
+void travel_count_turns(struct travel *travel, const struct state *state, double tolerance)
+{
+    const struct job_axis *mount = &state->job->mount.axes[travel->axis];
+
+    travel->counted = mount->from == JOB_FROM_SCALE && isfinite(mount->turn_deg);
+    if (travel->counted) {
+        travel->tolerance = fmax(tolerance, nudge_tolerance(mount));
+    }
 }
 
 static bool concerns(const struct record *record, enum axis axis)
@@ -190,5 +205,7 @@ void travel_advise(const struct travel *travel, const struct state *state, const
         return;
     }
     sentence_turn(advice, state->job, travel->axis, to_go, tail);
-    advise_scale(travel, state, advice);
+    if (!travel->counted) {
+        advise_scale(travel, state, advice);
+    }
 }

@@ -15,6 +15,7 @@ struct travel {
     enum axis axis;
     double target_x;  /* axis coordinate to reach, see travel_position() */
     double tolerance; /* degrees that are near enough */
+    bool counted;     /* by the bolt's turns, though there is a scale: they are finer */
     bool held;        /* sensor: told to hold, until it is seen to stand elsewhere */
     bool arrived;
     double begun_x; /* where it began, to see a hand that goes the wrong way */
@@ -36,6 +37,9 @@ double travel_from_angle(const struct state *state, enum axis axis, double deg);
 /* Begin to move an axis to a coordinate. tolerance is raised to what the axis can show. */
 void travel_start(struct travel *travel, const struct state *state, enum axis axis, double target_x,
                   double tolerance);
+
+/* From here on by the count of the bolt's turns where the axis has a scale and its bolt is known. */
+void travel_count_turns(struct travel *travel, const struct state *state, double tolerance);
 
 /* A record came: true once the axis has arrived (and, by a sensor, stands still there). */
 bool travel_update(struct travel *travel, const struct state *state, const struct record *record);
