@@ -42,6 +42,8 @@ struct peak {
     bool passes;
     double width_deg;                   /* expected half-power width on this axis */
     bool width_known;                   /* else it is a guess */
+    double middle_x;                    /* of the readings planned */
+    double top_x, top;                  /* passes: the highest reading of all, and where it was */
     double low_x, high_x;               /* passes: where they turn */
     double rate;                        /* passes: deg/s */
     double spacing_deg, next_x, last_x; /* stations: the one to go to, and the last one planned */
@@ -54,9 +56,10 @@ struct peak {
     double centre_x;
     double expected; /* level at the centre */
     int round, extensions, corrections;
+    struct travel_other other;
     double before; /* level when the step before had peaked the other axis; NaN = it did not */
     double level;  /* verified */
-    double loss;  /* expected minus verified level */
+    double loss;   /* expected minus verified level */
 };
 
 /* A cut through the lobe: where its top was, and where the other axis stood meanwhile. */

@@ -27,18 +27,6 @@ void peak_passes_plan(const struct step_context *context, double middle)
     peak_go(context, PEAK_RUNUP, peak->low_x, 0.15 * peak->width_deg);
 }
 
-static double best_place(const struct peak *peak)
-{
-    int best = 0;
-
-    for (int i = 1; i < peak->count; i++) {
-        if (peak->pass[i].level > peak->pass[best].level) {
-            best = i;
-        }
-    }
-    return peak->pass[best].x_deg;
-}
-
 /* There and back: the top, or where to look on. */
 static void fit_passes(const struct step_context *context)
 {
@@ -52,12 +40,12 @@ static void fit_passes(const struct step_context *context)
     };
     struct two_way_fit fit = {.fit.centre_deg = NAN};
     int failed = two_way_fit(peak->pass, (size_t)peak->count, &prior, &fit);
-    double place = failed ? best_place(peak) : fit.fit.centre_deg;
+    double place = failed ? peak->top_x : fit.fit.centre_deg;
 
     if ((failed || !fit.fit.left_reached || !fit.fit.right_reached) &&
         peak->extensions < PEAK_EXTENSIONS) {
         peak->extensions++;
-        peak_passes_plan(context, fmin(fmax(place, peak->low_x), peak->high_x));
+        peak_plan(context, fmin(fmax(place, peak->low_x), peak->high_x));
         return;
     }
     peak->fit = fit.fit;
@@ -78,6 +66,10 @@ static void keep(const struct step_context *context)
     if (context->record->kind == RECORD_LEVEL && isfinite(x) && peak->count < PEAK_PASS) {
         peak->pass[peak->count++] = (struct two_way_reading){
             .t = context->state->t, .x_deg = x, .level = context->record->level.value};
+        if (!(context->record->level.value <= peak->top)) {
+            peak->top = context->record->level.value;
+            peak->top_x = x;
+        }
     }
 }
 

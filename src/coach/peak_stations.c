@@ -50,7 +50,7 @@ static void extend(const struct step_context *context, int best)
 
     peak->extensions++;
     if (best == 0) {
-        peak_stations_plan(context, peak->station[0].x_deg - 0.25 * peak->width_deg);
+        peak_plan(context, peak->station[0].x_deg - 0.25 * peak->width_deg);
         return;
     }
     peak->last_x = peak->next_x + peak->spacing_deg;
@@ -125,7 +125,8 @@ void peak_stations_leave_flank(const struct step_context *context)
     double left = peak->fit.centre_deg - place_of_level(peak, level);
 
     if (level_unit_is_db(context->state->level.unit)) {
-        left = sqrt(peak->fit.width_deg * peak->width_deg) * sqrt(fmax(peak->fit.peak - level, 0.0) / 12.0);
+        left = sqrt(peak->fit.width_deg * peak->width_deg) *
+               sqrt(fmax(peak->fit.peak - level, 0.0) / 12.0);
     }
     if (left >= 0.0 && left < 0.6 * peak->fit.width_deg) {
         peak->centre_x = travel_position(context->state, peak->axis) + left;

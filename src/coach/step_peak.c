@@ -52,8 +52,9 @@ struct lobe_prior peak_prior(const struct step_context *context, double noise)
     };
 }
 
-static void plan_round(const struct step_context *context, double middle)
+void peak_plan(const struct step_context *context, double middle)
 {
+    context->coach->peak.middle_x = middle;
     if (context->coach->peak.passes) {
         peak_passes_plan(context, middle);
     } else {
@@ -103,7 +104,9 @@ static void peak_enter(const struct step_context *context)
         .before = level_before(context),
         .level = NAN,
         .loss = NAN,
+        .top = NAN,
     };
+    travel_other_start(&peak->other, context->state, axis);
     peak->passes =
         mount->from == JOB_FROM_SENSOR && !(mount->sensor_error_deg > too_noisy * peak->width_deg);
     if (isfinite(coach->learned.middle_x[axis])) {
@@ -112,13 +115,14 @@ static void peak_enter(const struct step_context *context)
                                       .peak = peak->expected,
                                       .width_deg = peak->width_deg,
                                       .width_seen_deg = NAN};
-        return_to(context, coach->learned.middle_x[axis]);
+        peak->middle_x = coach->learned.middle_x[axis];
+        return_to(context, peak->middle_x);
         coach->learned.middle_x[axis] = NAN;
         return;
     }
-    plan_round(context, isfinite(here) ? here
-                                       : travel_from_angle(context->state, axis,
-                                                           context->state->target.deg[axis]));
+    peak_plan(context, isfinite(here) ? here
+                                      : travel_from_angle(context->state, axis,
+                                                          context->state->target.deg[axis]));
 }
 
 /* --- the top -------------------------------------------------------------------------------- */
@@ -210,7 +214,7 @@ static bool verify(const struct step_context *context)
         peak->round + 1 < PEAK_ROUNDS) {
         peak->round++;
         peak->corrections = 0;
-        plan_round(context, travel_position(context->state, peak->axis));
+        peak_plan(context, travel_position(context->state, peak->axis));
         return false;
     }
     return true;
@@ -377,6 +381,7 @@ static enum step_outcome peak_update(const struct step_context *context)
 {
     struct coach *coach = context->coach;
     struct peak *peak = &coach->peak;
+    bool was_astray = peak->other.astray;
 
     if (!context->state->level.known) {
         sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
@@ -388,7 +393,14 @@ static enum step_outcome peak_update(const struct step_context *context)
                  axis_name(peak->axis));
         return STEP_IS_DONE;
     }
-    if (peak->phase == PEAK_PASS_UP || peak->phase == PEAK_PASS_DOWN) {
+    if (travel_other_update(&peak->other, context->state, context->record)) {
+        travel_other_advise(&peak->other, context->state, context->advice);
+        return STEP_GOES_ON;
+    }
+    if (was_astray) {
+        /* what was read on the way is worth nothing */
+        peak_plan(context, peak->middle_x);
+    } else if (peak->phase == PEAK_PASS_UP || peak->phase == PEAK_PASS_DOWN) {
         peak_passes_update(context);
     } else if (!reads(peak->phase)) {
         if (travel_update(&coach->travel, context->state, context->record)) {

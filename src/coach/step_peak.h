@@ -7,6 +7,9 @@
 /* Begin to move the axis in hand. */
 void peak_go(const struct step_context *context, enum peak_phase phase, double x, double tolerance);
 
+/* Read anew around a place, by passes or stations. */
+void peak_plan(const struct step_context *context, double middle);
+
 /* How far below a place to go so that the bolt's play is surely taken up on the way back. */
 double peak_runup_deg(const struct state *state, const struct peak *peak);
 

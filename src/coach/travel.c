@@ -9,6 +9,10 @@
 /* A hand has stopped when a sensor's readings agree for this long. */
 static const double still_s = 0.8;
 static const double still_noises = 4.0;
+/* Of the other axis's sensor: surely moved, and near enough back. */
+static const double astray_noises = 5.0, back_noises = 3.0;
+static const double least_astray_deg = 0.15;
+enum { ASTRAY_READINGS = 4, STANDS_READINGS = 50 };
 static const double scale_reading_deg = 0.15;
 static const double sensor_reading_deg = 0.05;
 
@@ -208,4 +212,49 @@ void travel_advise(const struct travel *travel, const struct state *state, const
     if (!travel->counted) {
         advise_scale(travel, state, advice);
     }
+}
+
+/* --- the other axis ------------------------------------------------------------------------- */
+
+void travel_other_start(struct travel_other *other, const struct state *state, enum axis axis)
+{
+    *other = (struct travel_other){.axis = AXIS_NONE};
+    if (axis != AXIS_SKEW) {
+        enum axis beside = axis == AXIS_AZIMUTH ? AXIS_ELEVATION : AXIS_AZIMUTH;
+        other->axis = state->job->mount.axes[beside].from == JOB_FROM_SENSOR ? beside : AXIS_NONE;
+    }
+}
+
+bool travel_other_update(struct travel_other *other, const struct state *state,
+                         const struct record *record)
+{
+    double error, here, limit;
+
+    if (other->axis == AXIS_NONE || !concerns(record, other->axis)) {
+        return other->astray;
+    }
+    error = sensor_error_deg(state, other->axis);
+    here = travel_position(state, other->axis);
+    limit = other->astray ? back_noises * error : fmax(astray_noises * error, least_astray_deg);
+    if (other->count > 0 && (fabs(here - other->x) > limit) != other->astray) {
+        if (++other->off >= ASTRAY_READINGS) {
+            other->astray = !other->astray;
+            other->off = 0;
+        }
+        return other->astray;
+    }
+    other->off = 0;
+    if (!other->astray) {
+        other->count += other->count < STANDS_READINGS;
+        other->x += (here - other->x) / other->count;
+    }
+    return other->astray;
+}
+
+void travel_other_advise(const struct travel_other *other, const struct state *state,
+                         struct advice *advice)
+{
+    sentence_turn(advice, state->job, other->axis, other->x - travel_position(state, other->axis),
+                  ", back");
+    sentence_why(advice, "that was the wrong bolt: the %s has moved", axis_name(other->axis));
 }

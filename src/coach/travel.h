@@ -11,6 +11,15 @@
 
 enum { TRAVEL_RECENT = 6 };
 
+/* The axis that is to stay where it is, where a sensor watches it: a hand may be on its bolt. */
+struct travel_other {
+    enum axis axis; /* AXIS_NONE = not watched */
+    double x;       /* where it stands: mean of the readings so far */
+    int count;      /* of these */
+    int off;        /* newest readings in a row that are far from it */
+    bool astray;    /* it has been moved, and is not back yet */
+};
+
 struct travel {
     enum axis axis;
     double target_x;  /* axis coordinate to reach, see travel_position() */
@@ -38,11 +47,23 @@ double travel_from_angle(const struct state *state, enum axis axis, double deg);
 void travel_start(struct travel *travel, const struct state *state, enum axis axis, double target_x,
                   double tolerance);
 
-/* From here on by the count of the bolt's turns where the axis has a scale and its bolt is known. */
+/* From here on by the count of the bolt's turns where the axis has a scale and its bolt is known.
+ */
 void travel_count_turns(struct travel *travel, const struct state *state, double tolerance);
 
 /* A record came: true once the axis has arrived (and, by a sensor, stands still there). */
 bool travel_update(struct travel *travel, const struct state *state, const struct record *record);
+
+/* Begin to watch the other pointing axis while `axis` is worked on. */
+void travel_other_start(struct travel_other *other, const struct state *state, enum axis axis);
+
+/* A record came. True while the other axis is away from where it was. */
+bool travel_other_update(struct travel_other *other, const struct state *state,
+                         const struct record *record);
+
+/* The advice that brings it back. */
+void travel_other_advise(const struct travel_other *other, const struct state *state,
+                         struct advice *advice);
 
 /* The advice that brings it there. `tail` goes before the sentence's full stop. */
 void travel_advise(const struct travel *travel, const struct state *state, const char *tail,
