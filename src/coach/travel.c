@@ -9,10 +9,12 @@
 /* A hand has stopped when a sensor's readings agree for this long. */
 static const double still_s = 0.8;
 static const double still_noises = 4.0;
+/* In wind they never do: a longer while, and how much of the spread may be drift. */
+static const double sway_s = 3.0, sway_drift = 0.25;
 /* Of the other axis's sensor: surely moved, and near enough back. */
 static const double astray_noises = 5.0, back_noises = 3.0;
 static const double least_astray_deg = 0.15;
-enum { ASTRAY_READINGS = 4, STANDS_READINGS = 50 };
+enum { KNOWN_READINGS = 3, ASTRAY_READINGS = 4, STANDS_READINGS = 50 };
 static const double scale_reading_deg = 0.15;
 static const double sensor_reading_deg = 0.05;
 
@@ -111,40 +113,66 @@ static void remember(struct travel *travel, const struct state *state)
     travel->recent_x[i] = travel_position(state, travel->axis);
 }
 
-/* The readings of the last moment agree with each other: their mean. Else NaN: the hand moves. */
-static double still_at(const struct travel *travel, const struct state *state)
-{
-    double least = INFINITY, most = -INFINITY, sum = 0.0, oldest = state->t;
-    int n = travel->recent_count < TRAVEL_RECENT ? travel->recent_count : TRAVEL_RECENT, used = 0;
+/* The readings of the last while. */
+struct stand {
+    double mean, spread;
+    double drift; /* mean of the newer half minus that of the older */
+    bool whole;   /* there are readings for all of that while */
+};
 
-    for (int k = 1; k <= n; k++) {
+static struct stand stand_over(const struct travel *travel, double now, double while_s)
+{
+    int n = travel->recent_count < TRAVEL_RECENT ? travel->recent_count : TRAVEL_RECENT;
+    double least = INFINITY, most = -INFINITY, sum[2] = {0.0, 0.0};
+    int count[2] = {0, 0};
+    struct stand stand = {.whole = false};
+
+    for (int k = 1; k <= n && !stand.whole; k++) {
         int i = (travel->recent_count - k) % TRAVEL_RECENT;
-        if (state->t - oldest >= still_s) {
-            break;
-        }
-        oldest = travel->recent_t[i];
+        int half = now - travel->recent_t[i] < 0.5 * while_s ? 1 : 0;
         least = fmin(least, travel->recent_x[i]);
         most = fmax(most, travel->recent_x[i]);
-        sum += travel->recent_x[i];
-        used++;
+        sum[half] += travel->recent_x[i];
+        count[half]++;
+        stand.whole = now - travel->recent_t[i] >= while_s;
     }
-    if (used == 0 || (n < TRAVEL_RECENT && state->t - oldest < still_s) ||
-        most - least > still_noises * sensor_error_deg(state, travel->axis)) {
-        return NAN;
+    if (count[0] == 0 || count[1] == 0) {
+        return (struct stand){.whole = false};
     }
-    return sum / used;
+    stand.mean = (sum[0] + sum[1]) / (count[0] + count[1]);
+    stand.spread = most - least;
+    stand.drift = sum[1] / count[1] - sum[0] / count[0];
+    return stand;
+}
+
+/*
+ * Where it stands: the mean of the last moment's readings when they agree; in wind, of a longer
+ * while in which they sway about one place. NaN: the hand moves. A steady motion drifts by half
+ * of its spread.
+ */
+static double still_at(const struct travel *travel, const struct state *state, double *ret_spread)
+{
+    struct stand now = stand_over(travel, state->t, still_s);
+
+    *ret_spread = 0.0;
+    if (now.whole && now.spread <= still_noises * sensor_error_deg(state, travel->axis)) {
+        return now.mean;
+    }
+    now = stand_over(travel, state->t, sway_s);
+    *ret_spread = now.spread;
+    return now.whole && fabs(now.drift) <= sway_drift * now.spread ? now.mean : NAN;
 }
 
 /* By a sensor: told to hold where the newest reading is near, arrived where it stands near. */
 static bool sensor_update(struct travel *travel, const struct state *state)
 {
-    double newest = travel->target_x - travel_position(state, travel->axis), mean, off;
+    double newest = travel->target_x - travel_position(state, travel->axis);
+    double mean, spread;
 
     remember(travel, state);
-    mean = still_at(travel, state);
-    off = travel->target_x - mean;
+    mean = still_at(travel, state, &spread);
     if (isfinite(mean)) {
-        travel->held = fabs(off) <= travel->tolerance;
+        travel->held = fabs(travel->target_x - mean) <= fmax(travel->tolerance, 0.2 * spread);
         travel->arrived = travel->held;
     } else if (fabs(newest) <=
                0.5 * travel->tolerance + 0.5 * sensor_error_deg(state, travel->axis)) {
@@ -192,7 +220,7 @@ static void advise_scale(const struct travel *travel, const struct state *state,
 void travel_advise(const struct travel *travel, const struct state *state, const char *tail,
                    struct advice *advice)
 {
-    double mean = still_at(travel, state);
+    double spread, mean = still_at(travel, state, &spread);
     double to_go =
         travel->target_x - (isfinite(mean) ? mean : travel_position(state, travel->axis));
 
@@ -233,10 +261,10 @@ bool travel_other_update(struct travel_other *other, const struct state *state,
     if (other->axis == AXIS_NONE || !concerns(record, other->axis)) {
         return other->astray;
     }
-    error = sensor_error_deg(state, other->axis);
+    error = hypot(sensor_error_deg(state, other->axis), sqrt(other->squares));
     here = travel_position(state, other->axis);
     limit = other->astray ? back_noises * error : fmax(astray_noises * error, least_astray_deg);
-    if (other->count > 0 && (fabs(here - other->x) > limit) != other->astray) {
+    if (other->count >= KNOWN_READINGS && (fabs(here - other->x) > limit) != other->astray) {
         if (++other->off >= ASTRAY_READINGS) {
             other->astray = !other->astray;
             other->off = 0;
@@ -245,7 +273,9 @@ bool travel_other_update(struct travel_other *other, const struct state *state,
     }
     other->off = 0;
     if (!other->astray) {
+        double off = other->count > 0 ? here - other->x : 0.0;
         other->count += other->count < STANDS_READINGS;
+        other->squares += (off * off - other->squares) / other->count;
         other->x += (here - other->x) / other->count;
     }
     return other->astray;

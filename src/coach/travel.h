@@ -9,13 +9,14 @@
 
 #include "session/state.h"
 
-enum { TRAVEL_RECENT = 6 };
+enum { TRAVEL_RECENT = 32 };
 
 /* The axis that is to stay where it is, where a sensor watches it: a hand may be on its bolt. */
 struct travel_other {
     enum axis axis; /* AXIS_NONE = not watched */
     double x;       /* where it stands: mean of the readings so far */
     int count;      /* of these */
+    double squares; /* mean square off that: wind sways it */
     int off;        /* newest readings in a row that are far from it */
     bool astray;    /* it has been moved, and is not back yet */
 };

@@ -165,10 +165,13 @@ static void a_countdown_on_the_screen_is_followed(void **state)
 static void a_long_turn_by_a_scale_is_told_by_the_scale(void **state)
 {
     struct scene scene = begin(TECHNICIAN_CAREFUL, 1);
+    struct advice advice = turn(AXIS_ELEVATION, ADVICE_UP, 5.0, 4.17);
     struct record said;
 
     (void)state;
-    hear(&scene, turn(AXIS_ELEVATION, ADVICE_UP, 5.0, 4.17));
+    /* asked for the scale: without that it tells the turns */
+    strcpy(advice.why, "that is 12.5 on the scale; say el and what it shows");
+    hear(&scene, advice);
     assert_true(listen(&scene, 10.0, &said));
     assert_int_equal(said.kind, RECORD_ANGLES);
     assert_true(said.angles.scale);
