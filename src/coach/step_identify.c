@@ -200,7 +200,8 @@ static enum step_outcome weigh(const struct step_context *context)
     struct verdict verdict = verdict_of(&evidence);
 
     identity_say(context->state, arc, &evidence, &verdict, context->coach->learned.grounds);
-    if (verdict.kind == VERDICT_TARGET && evidence.arc_probability >= evidence.sure) {
+    if (verdict.kind == VERDICT_TARGET && evidence.arc_probability >= evidence.sure &&
+        (evidence.lock == LOCK_YES || !isfinite(context->state->lock_t))) {
         return settle(context, context->coach->learned.grounds);
     }
     if (is_elsewhere(context)) {

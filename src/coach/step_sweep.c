@@ -255,10 +255,12 @@ static bool arrive_back(const struct step_context *context)
 static bool check(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
+    const struct sweep_finder *finder = &sweep->finder;
     double level = context->state->level.filter.level;
+    /* half of what it rose to: on the flank of the right lobe, not of another one's */
+    double rise = fmax(finder->rise, 0.5 * (or_else(sweep->goal_level, -INFINITY) - finder->floor));
 
-    if (level > sweep->finder.floor + sweep->finder.rise ||
-        context->coach->arc.looked > SWEEP_LOOKS) {
+    if (level > finder->floor + rise || context->coach->arc.looked > SWEEP_LOOKS) {
         return true;
     }
     if (context->state->t > sweep->check_t) {
