@@ -196,7 +196,8 @@ static bool is_elsewhere(const struct step_context *context)
 static enum step_outcome weigh(const struct step_context *context)
 {
     struct arc *arc = &context->coach->arc;
-    struct verdict_evidence evidence = identity_evidence(context->state, arc, true);
+    bool waited = context->state->t - context->coach->settled_t >= settle_s(context->state);
+    struct verdict_evidence evidence = identity_evidence(context->state, arc, waited);
     struct verdict verdict = verdict_of(&evidence);
 
     identity_say(context->state, arc, &evidence, &verdict, context->coach->learned.grounds);
