@@ -48,9 +48,32 @@ static void advise_hidden(const struct step_context *context)
     sentence_why(context->advice, "check the target's longitude and the site's position");
 }
 
+/* Why an azimuth by the compass is to be doubted here; false = it is not. */
+static bool doubt_compass(const struct state *state, char *text, size_t size)
+{
+    const struct magnetic_field *field = &state->field;
+
+    if (!state->field_known) {
+        return false;
+    }
+    if (field->weak) {
+        text_append(text, size,
+                    "%s here, the earth's field is too steep: take the bearing from a map, the sun "
+                    "or a GNSS compass",
+                    field->blackout ? "no compass is of use" : "a compass is not to be trusted");
+    } else if (!field->in_date) {
+        text_append(text, size,
+                    "the magnetic model %s is out of date (%.1f to %.1f): the declination may be "
+                    "off, check the clock",
+                    state->magnetic->name, state->magnetic->valid_from, state->magnetic->valid_to);
+    }
+    return field->weak || !field->in_date;
+}
+
 static enum step_outcome fix_update(const struct step_context *context)
 {
     const struct state *state = context->state;
+    char doubt[RECORD_TEXT_SIZE] = "";
 
     if (!state->target.known) {
         sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
@@ -66,6 +89,9 @@ static enum step_outcome fix_update(const struct step_context *context)
              "%s stands at azimuth %.2f\u00b0, elevation %.2f\u00b0 from %.4f, %.4f",
              state->job->target.satellite.name, state->target.deg[AXIS_AZIMUTH],
              state->target.deg[AXIS_ELEVATION], state->site.lat_deg, state->site.lon_deg);
+    if (doubt_compass(state, doubt, sizeof doubt)) {
+        text_append(context->result, RECORD_TEXT_SIZE, "; but %s", doubt);
+    }
     return STEP_IS_DONE;
 }
 
@@ -108,6 +134,7 @@ static void advise_by_word(const struct step_context *context, const char *word)
     enum axis axis = context->step->axis;
     const struct job_axis *mount = &context->state->job->mount.axes[axis];
     double target = context->state->target.deg[axis];
+    char doubt[RECORD_TEXT_SIZE] = "";
 
     context->advice->axis = axis;
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
@@ -119,6 +146,9 @@ static void advise_by_word(const struct step_context *context, const char *word)
     } else {
         sentence_why(context->advice, "%s %.2f\u00b0 true", axis_name(axis), target);
     }
+    if (axis == AXIS_AZIMUTH && doubt_compass(context->state, doubt, sizeof doubt)) {
+        text_append(context->advice->why, sizeof context->advice->why, "; %s", doubt);
+    }
 }
 
 static enum step_outcome set_update(const struct step_context *context)
@@ -127,6 +157,7 @@ static enum step_outcome set_update(const struct step_context *context)
     const struct state *state = context->state;
     const struct job_axis *mount = &state->job->mount.axes[axis];
     bool known = isfinite(state->measured.deg[axis]);
+    char doubt[RECORD_TEXT_SIZE] = "";
 
     if (!isfinite(state->target.deg[axis])) {
         text_copy(context->result, RECORD_TEXT_SIZE, "nothing to set: circular polarisation");
@@ -159,6 +190,9 @@ static enum step_outcome set_update(const struct step_context *context)
         return set_is_done(context);
     }
     travel_advise(&context->coach->travel, state, "", context->advice);
+    if (axis == AXIS_AZIMUTH && doubt_compass(state, doubt, sizeof doubt)) {
+        sentence_why(context->advice, "%s", doubt);
+    }
     return STEP_GOES_ON;
 }
 

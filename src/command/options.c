@@ -201,7 +201,7 @@ int options_procedure(const struct job *job, struct procedure *ret_procedure)
     }
     if (procedure_read(ret_procedure, name, why) < 0) {
         command_complain(why, NULL,
-                         "name a built-in procedure (linear, linear-panel, circular) "
+                         "name a built-in procedure (linear, linear-panel, circular, repeak) "
                          "or a file");
         return -EINVAL;
     }

@@ -7,11 +7,14 @@
 #include "base/text.h"
 #include "job/ini_file.h"
 
-extern const char procedure_linear[], procedure_linear_panel[], procedure_circular[];
+extern const char procedure_linear[], procedure_linear_panel[], procedure_circular[],
+    procedure_repeak[];
 
-const char *const procedure_builtin_names[] = {"linear", "linear-panel", "circular", NULL};
+const char *const procedure_builtin_names[] = {"linear", "linear-panel", "circular", "repeak",
+                                               NULL};
 
-static const char *const texts[] = {procedure_linear, procedure_linear_panel, procedure_circular};
+static const char *const texts[] = {procedure_linear, procedure_linear_panel, procedure_circular,
+                                    procedure_repeak};
 
 static int take_key(void *self, const char *section, const char *key, const char *value,
                     char why[INI_FILE_WHY])
