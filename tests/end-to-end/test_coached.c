@@ -143,6 +143,33 @@ static void a_turned_panel_does(void **unused)
     check("panel", 0.15, 0.4);
 }
 
+static void an_antenna_that_drifted_is_peaked_again(void **unused)
+{
+    (void)unused;
+    read_job("drifted");
+    assert_int_equal(procedure_builtin("repeak", &procedure), 0);
+    for (int i = 0; i < 5; i++) {
+        struct outcome outcome = run("drifted", "careful", i + 1);
+        assert_true(outcome.finished && coach.learned.sure);
+        assert_true(outcome.loss_db <= 0.4 && outcome.t < 400.0);
+    }
+}
+
+static void a_procedure_of_ones_own_is_followed_to_its_end(void **unused)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    (void)unused;
+    read_job("drifted");
+    if (procedure_read(&procedure, OWN_PROCEDURE, why) < 0) {
+        fail_msg("%s", why);
+    }
+    struct outcome outcome = run("drifted", "careful", 1);
+    assert_true(outcome.finished && coach.learned.sure);
+    assert_string_equal(state.step.name, "put the tools away");
+    assert_true(outcome.loss_db <= 0.4);
+}
+
 /* Whatever the hand does, the coach must not be led astray by it: no end without the target. */
 static void a_hand_that_does_not_listen_is_never_told_that_it_is_done(void **unused)
 {
@@ -168,6 +195,8 @@ int main(void)
         cmocka_unit_test(by_printed_scales_it_does),
         cmocka_unit_test(by_counted_turns_it_does),
         cmocka_unit_test(a_turned_panel_does),
+        cmocka_unit_test(an_antenna_that_drifted_is_peaked_again),
+        cmocka_unit_test(a_procedure_of_ones_own_is_followed_to_its_end),
         cmocka_unit_test(a_hand_that_does_not_listen_is_never_told_that_it_is_done),
     };
     return cmocka_run_group_tests(tests, set_up, NULL);
