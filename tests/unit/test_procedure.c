@@ -201,7 +201,7 @@ static void the_built_in_procedures_are_sound(void **state)
         assert_int_equal(procedure_check(&procedure, why, sizeof why), 0);
         assert_string_equal(why, "");
     }
-    assert_int_equal(n, 3);
+    assert_int_equal(n, 4);
     assert_int_equal(procedure_builtin("spiral", &procedure), -ENOENT);
 }
 
