@@ -97,7 +97,7 @@ void sweep_say(const struct step_context *context)
         advice->axis = sweep->axis;
         sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED,
                       context->state->job->mount.axes[sweep->axis].from == JOB_FROM_SCALE
-                          ? "Stop. What does the scale show?"
+                          ? "Stop. Say the turns, or what the scale shows."
                           : "Stop. Say how many turns that were.");
         sentence_why(advice, "a carrier was passed; its place follows from how far you came");
         break;
