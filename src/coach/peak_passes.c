@@ -3,12 +3,31 @@
 
 #include <math.h>
 
+#include "sky/angle.h"
+
 /* How far to each side, how far the meter may lag behind (widths), and readings a pass. */
 static const double reach = 0.65;
 static const double most_lag = 0.15;
-static const double readings = 22.0;
+static const double readings = 18.0, uneven_readings = 26.0;
+/* A neighbour nearer than this, in widths, makes the flanks uneven: it takes more to see the top.
+ */
+static const double too_near = 1.3;
+/* Seen from the ground satellites stand a tenth further apart than in longitude: 42164 km from the
+ * earth's middle, some 38600 km from the ground. */
+static const double apart = 42164.0 / 38600.0;
 static const double turn_early = 0.05;
 static const double assumed_lag_s = 0.8, assumed_period_s = 0.5;
+
+static bool has_near_neighbour(const struct job *job, double width_deg)
+{
+    for (size_t i = 0; i < job->neighbour_count; i++) {
+        double off = angle_turn_deg(job->neighbours[i].lon_deg, job->target.satellite.lon_deg);
+        if (apart * fabs(off) < too_near * width_deg) {
+            return true;
+        }
+    }
+    return false;
+}
 
 void peak_passes_plan(const struct step_context *context, double middle)
 {
@@ -17,13 +36,16 @@ void peak_passes_plan(const struct step_context *context, double middle)
     double lag_s = meter && isfinite(meter->lag_s) ? meter->lag_s : assumed_lag_s;
     double period_s = level_filter_period_s(&context->state->level.filter);
     double reach_deg = reach * peak->width_deg;
+    double elevation_width_deg = peak_expected_width_deg(context->state, AXIS_ELEVATION);
+    double wanted =
+        has_near_neighbour(context->state->job, elevation_width_deg) ? uneven_readings : readings;
 
     peak->count = 0;
     peak->low_x = middle - reach_deg;
     peak->high_x = middle + reach_deg;
     peak->rate =
         fmin(most_lag * peak->width_deg / fmax(lag_s, 0.1),
-             2.0 * reach_deg / (readings * (isfinite(period_s) ? period_s : assumed_period_s)));
+             2.0 * reach_deg / (wanted * (isfinite(period_s) ? period_s : assumed_period_s)));
     peak_go(context, PEAK_RUNUP, peak->low_x, 0.15 * peak->width_deg);
 }
 
