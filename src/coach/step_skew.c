@@ -14,12 +14,16 @@
 /* Wanted polarisation: 3 dB down at 45 degrees, 1.7 dB and 0.1 dB a degree steep at this. */
 static const double equal_drop_deg = 35.0;
 /* The other one is steepest where it rises out of the noise; between these where that is. */
-static const double nearest_deg = 5.0, farthest_deg = 18.0, usual_off_deg = 12.0;
+/* ... a little beyond, where the noise counts for less; by the bench. */
+static const double beyond = 1.3;
+static const double nearest_deg = 5.0, farthest_deg = 24.0, usual_off_deg = 12.0;
 /* A middle further off than this share of the stations' distance is looked at once more. */
 static const double lopsided = 0.35;
 /* What an angle set by sensor or scale is right to, common practice, no source. */
 static const double set_error_deg = 0.7;
 static const double usual_cross_polar_db = 30.0;
+/* The level fades and the meter jumps: so long is read at a station. */
+static const double station_s = 5.0;
 
 static bool is_cross(const char *name)
 {
@@ -56,7 +60,7 @@ static double steepest_deg(const struct state *state)
     if (state->level.unit != LEVEL_DB || !isfinite(deg)) {
         return usual_off_deg;
     }
-    return fmin(fmax(deg, nearest_deg), farthest_deg);
+    return fmin(fmax(beyond * deg, nearest_deg), farthest_deg);
 }
 
 /* --- moves ---------------------------------------------------------------------------------- */
@@ -218,7 +222,7 @@ static bool dwells(const struct step_context *context)
     struct record record = *context->record;
 
     if (record.kind == RECORD_MOVE && record.move.axis == AXIS_SKEW) {
-        dwell_start(&coach->dwell, context->state, AXIS_SKEW, 0.0);
+        dwell_start(&coach->dwell, context->state, AXIS_SKEW, station_s);
         return false;
     }
     if (coach->skew.by_null && record.kind == RECORD_LEVEL) {
@@ -302,7 +306,7 @@ static void arrive(const struct step_context *context)
         break;
     default:
         skew->phase = SKEW_READ;
-        dwell_start(&context->coach->dwell, context->state, AXIS_SKEW, 0.0);
+        dwell_start(&context->coach->dwell, context->state, AXIS_SKEW, station_s);
         break;
     }
 }
