@@ -342,12 +342,14 @@ static struct record tell(struct technician *technician, const struct world *wor
 {
     const struct scenario_axis *axis = built(world, technician->axis);
     bool shows = fabs(technician->meant_deg) >= axis->graduation_deg || technician->setting;
+    /* nobody counts the turns of a long way where there is a scale to look at */
+    bool reads = technician->reads || fabs(technician->meant_deg) >= 3.0 * axis->graduation_deg;
     double now = world_now(world);
     struct record record;
 
     if (technician->answers) {
         record = say_step(now, STEP_DONE);
-    } else if (axis->read == READ_SCALE && technician->reads && (shows || !technician->counts)) {
+    } else if (axis->read == READ_SCALE && reads && (shows || !technician->counts)) {
         double *last = &technician->last_read_deg[technician->axis];
         double read = read_scale(technician, world);
         record = read == *last && !technician->counts ? say_step(now, STEP_DONE)
