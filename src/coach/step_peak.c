@@ -13,6 +13,8 @@ static const double good_enough_db = 0.1;
 static const double near_enough = 0.025;
 /* Fading and noise alone hardly take this much from one axis to the other. */
 static const double most_lost_db = 0.35;
+/* A cut further aside than this from the middle, in widths, went through the skirt of the lobe. */
+static const double most_aside = 0.4;
 enum { MOST_CORRECTIONS = 3 };
 /* A sensor noisier than this, in widths, can't guide a pass. */
 static const double too_noisy = 0.12;
@@ -149,6 +151,7 @@ static double join(const struct step_context *context, double centre_x)
     learned->middle_x[other] = NAN;
     if (!level_unit_is_db(state->level.unit) || !second->known ||
         fabs(second->centre_deg - there) > 0.5 * peak_expected_width_deg(state, other) ||
+        fabs(second->other_deg - centre_x) > most_aside * peak->width_deg ||
         !job_beam(state->job, state->target.deg[AXIS_SKEW], &beam) ||
         !peak_join(&beam, cos(rad * state->target.deg[AXIS_ELEVATION]), &learned->cut[AXIS_AZIMUTH],
                    &learned->cut[AXIS_ELEVATION], &middle[AXIS_AZIMUTH], &middle[AXIS_ELEVATION]) ||
