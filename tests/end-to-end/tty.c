@@ -110,21 +110,42 @@ static void pass_output(struct tty *tty)
         (void)written;
     }
 }
+/* Bytes at the end that begin a character of UTF-8 and do not finish it: the emulator drops one
+ * that is cut in two. */
+static size_t unfinished(const char *bytes, size_t count)
+{
+    for (size_t back = 1; back <= 3 && back <= count; back++) {
+        unsigned char byte = (unsigned char)bytes[count - back];
+        if (byte >= 0xc0) {
+            size_t length = byte >= 0xf0 ? 4 : byte >= 0xe0 ? 3 : 2;
+            return back < length ? back : 0;
+        }
+        if (byte < 0x80) {
+            break;
+        }
+    }
+    return 0;
+}
 
 bool tty_take_in(struct tty *tty, int ms)
 {
     struct pollfd poller = {.fd = tty->fd, .events = POLLIN};
     char bytes[4096];
+    size_t held = tty->held_count, count;
     ssize_t n;
 
-    if (poll(&poller, 1, ms) <= 0 || (n = read(tty->fd, bytes, sizeof bytes)) <= 0) {
+    if (poll(&poller, 1, ms) <= 0 || (n = read(tty->fd, bytes + held, sizeof bytes - held)) <= 0) {
         return false;
     }
-    for (ssize_t i = 0; i < n; i++) {
+    memcpy(bytes, tty->held, held);
+    count = held + (size_t)n;
+    for (size_t i = held; i < count; i++) {
         tty->saw_high_bytes = tty->saw_high_bytes || (unsigned char)bytes[i] >= 0x80;
     }
     tty->bytes += (size_t)n;
-    vterm_input_write(tty->vt, bytes, (size_t)n);
+    tty->held_count = unfinished(bytes, count);
+    memcpy(tty->held, bytes + count - tty->held_count, tty->held_count);
+    vterm_input_write(tty->vt, bytes, count - tty->held_count);
     pass_output(tty);
     return true;
 }

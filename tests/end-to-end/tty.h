@@ -36,8 +36,10 @@ struct tty {
     int rows, cols;
     bool alternate, cursor_visible; /* as the program has set them */
     bool saw_high_bytes;            /* anything beyond ASCII was sent to the terminal */
-    size_t bytes;                   /* sent to the terminal so far */
-    struct termios found;           /* the modes before the program ran */
+    char held[4];                   /* begins a character whose rest is still to come */
+    size_t held_count;
+    size_t bytes;         /* sent to the terminal so far */
+    struct termios found; /* the modes before the program ran */
 };
 
 /* Start; the test fails when that fails. */
