@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include "command/command.h"
+#include "command/language.h"
 
 static const struct {
     const char *name, *help;
@@ -30,6 +31,18 @@ static void help(FILE *file)
 int main(int argc, char **argv)
 {
     setlocale(LC_CTYPE, ""); /* never LC_NUMERIC: files and meters write 12.5 */
+    language_from_environment();
+    if (argc >= 2 && strcmp(argv[1], "--language") == 0) {
+        if (argc < 3) {
+            command_complain(argv[1], _("the value is missing"), _("give it behind the flag"));
+            return EXIT_WRONG;
+        }
+        if (language_ask(argv[2]) < 0) {
+            return EXIT_WRONG;
+        }
+        argc -= 2;
+        argv += 2;
+    }
     if (argc >= 2 && (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0)) {
         help(stdout);
         return EXIT_DONE;

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "base/tongue.h"
+
 static const struct {
     const char *name, *abbreviation, *positive, *negative;
 } axes[AXIS_COUNT] = {
@@ -9,6 +11,19 @@ static const struct {
     [AXIS_ELEVATION] = {"elevation", "el", "up", "down"},
     [AXIS_SKEW] = {"skew", "skew", "clockwise", "anticlockwise"},
 };
+
+/* TRANSLATORS: an axis of the mount, within a sentence. Skew is the turn of the polarisation about
+ * the direction of view. */
+static const char *const words[AXIS_COUNT] = {N_("azimuth"), N_("elevation"), N_("skew")};
+
+/* TRANSLATORS: which way to turn, as seen from behind the antenna; within a sentence, before or
+ * without a number of degrees. */
+static const char *const ways[AXIS_COUNT][2] = {
+    {N_("left"), N_("right")}, {N_("down"), N_("up")}, {N_("anticlockwise"), N_("clockwise")}};
+
+/* TRANSLATORS: the same at the start of a sentence: "Right 0.46°, one and a quarter turns." */
+static const char *const first_ways[AXIS_COUNT][2] = {
+    {N_("Left"), N_("Right")}, {N_("Down"), N_("Up")}, {N_("Anticlockwise"), N_("Clockwise")}};
 
 const char *axis_name(enum axis axis)
 {
@@ -31,6 +46,21 @@ const char *axis_way(enum axis axis, double sign)
         return "";
     }
     return sign < 0 ? axes[axis].negative : axes[axis].positive;
+}
+
+const char *axis_word(enum axis axis)
+{
+    return axis < AXIS_COUNT ? _(words[axis]) : "";
+}
+
+const char *axis_way_word(enum axis axis, double sign)
+{
+    return axis < AXIS_COUNT ? _(ways[axis][sign < 0 ? 0 : 1]) : "";
+}
+
+const char *axis_way_word_first(enum axis axis, double sign)
+{
+    return axis < AXIS_COUNT ? _(first_ways[axis][sign < 0 ? 0 : 1]) : "";
 }
 
 bool axis_parse_way(const char *word, enum axis *ret_axis, int *ret_sign)

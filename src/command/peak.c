@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "command/command.h"
 #include "command/engine.h"
+#include "command/language.h"
 #include "command/options.h"
 #include "command/start_log.h"
 
@@ -160,6 +161,7 @@ static int resume(struct engine *engine, const char *path)
         command_complain(why, NULL, NULL);
         return -EINVAL;
     }
+    language_of_log(reader.language);
     r = options_magnetic(&engine->job, &engine->magnetic);
     if (r == 0) {
         engine_reset(engine);

@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "command/command.h"
+#include "command/language.h"
 #include "command/options.h"
 #include "command/quiz_score.h"
 #include "command/start_log.h"
@@ -267,6 +268,7 @@ int quiz_run(struct engine *engine, const char *path, const char *log_path)
         command_complain(why, NULL, "give the log of a session, as peak wrote it");
         return EXIT_WRONG;
     }
+    language_of_log(reader.language);
     if (options_magnetic(&engine->job, &engine->magnetic) < 0 || start_log(engine, log_path) < 0) {
         log_reader_close(&reader);
         return EXIT_WRONG;

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "command/command.h"
 #include "command/engine.h"
+#include "command/language.h"
 #include "command/options.h"
 #include "command/quiz.h"
 #include "source/replay.h"
@@ -47,6 +48,7 @@ static int open_log(struct engine *engine, const char *path)
         command_complain(why, NULL, "give the log of a session, as peak wrote it");
         return -EINVAL;
     } else {
+        language_of_log(reader.language);
         log_reader_close(&reader);
     }
     if (options_magnetic(&engine->job, &engine->magnetic) < 0) {

@@ -32,6 +32,9 @@ int log_format_header(const struct job *job, const struct procedure *procedure, 
                     procedure->settings[i].value);
     }
     json_object_set_new(root, "peakward", json_integer(LOG_VERSION));
+    if (strcmp(tongue_name(), "en") != 0) {
+        json_object_set_new(root, "language", json_string(tongue_name()));
+    }
     json_object_set_new(root, "job", settings);
     json_object_set_new(root, "procedure",
                         json_pack("{ssso}", "name", procedure->name, "steps", steps));
@@ -86,14 +89,17 @@ static int parse_procedure(const json_t *object, struct procedure *procedure,
 }
 
 int log_parse_header(const char *line, struct job *ret_job, struct procedure *ret_procedure,
-                     char why[JOB_ERROR_SIZE])
+                     char ret_language[TONGUE_NAME_SIZE], char why[JOB_ERROR_SIZE])
 {
     json_t *root = json_loads(line, 0, NULL);
     const json_t *version = json_object_get(root, "peakward");
+    const char *language = json_string_value(json_object_get(root, "language"));
     int r = -EINVAL;
 
     job_init(ret_job);
     procedure_init(ret_procedure, "");
+    text_sanitize(ret_language, TONGUE_NAME_SIZE, language ? language : "",
+                  language ? strlen(language) : 0);
     if (!json_is_integer(version)) {
         text_copy(why, JOB_ERROR_SIZE,
                   "this is not a session log: its first line names no version");
@@ -292,7 +298,7 @@ int log_reader_open(struct log_reader *reader, const char *path, struct job *ret
         return r;
     }
     if (next_line(reader)) {
-        r = log_parse_header(reader->line, ret_job, ret_procedure, phrase);
+        r = log_parse_header(reader->line, ret_job, ret_procedure, reader->language, phrase);
     } else {
         text_copy(phrase, sizeof phrase, "the file is empty or has no whole line");
     }

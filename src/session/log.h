@@ -7,6 +7,7 @@
 
 #include <stdio.h>
 
+#include "base/tongue.h"
 #include "coach/procedure.h"
 #include "job/job.h"
 #include "session/record.h"
@@ -44,8 +45,9 @@ struct log_reader {
     FILE *file; /* owned; NULL = closed */
     char *line; /* owned: getline's */
     size_t line_size;
-    unsigned long number; /* of the line read last, 1-based */
-    double t;             /* of the record read last */
+    unsigned long number;            /* of the line read last, 1-based */
+    double t;                        /* of the record read last */
+    char language[TONGUE_NAME_SIZE]; /* that its sentences are in; "" = English */
 };
 
 /*
@@ -66,10 +68,13 @@ int log_reader_next(struct log_reader *reader, struct record *ret_record, char w
 
 void log_reader_close(struct log_reader *reader);
 
-/* The job and procedure as the header line (no line's end), and back. As above. */
+/*
+ * The job, the procedure and the language that is spoken as the header line (no line's end), and
+ * back. English is not written down. As above.
+ */
 int log_format_header(const struct job *job, const struct procedure *procedure, char *line,
                       size_t size);
 int log_parse_header(const char *line, struct job *ret_job, struct procedure *ret_procedure,
-                     char why[JOB_ERROR_SIZE]);
+                     char ret_language[TONGUE_NAME_SIZE], char why[JOB_ERROR_SIZE]);
 
 #endif

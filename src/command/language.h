@@ -1,0 +1,37 @@
+/* language.h - which language the program speaks: asked for, or by the environment, or a log's. */
+#ifndef COMMAND_LANGUAGE_H
+#define COMMAND_LANGUAGE_H
+
+#include "base/tongue.h"
+
+/* What the environment says of language; a variable that is not set is NULL. */
+struct language_wishes {
+    const char *language; /* LANGUAGE: "de_AT:de:en" */
+    const char *lc_all, *lc_messages, *lang;
+};
+
+enum { LANGUAGE_WISHES_SIZE = 256 };
+
+/*
+ * The languages wished for, the dearest first, with ':' between: as gettext has it (its manual,
+ * "The LANGUAGE variable"), each without its codeset, and a language itself behind that of a
+ * country.
+ * "" = English: where the locale is C or POSIX, LANGUAGE does not count. Pure.
+ */
+void language_wished(const struct language_wishes *wishes, char ret_list[LANGUAGE_WISHES_SIZE]);
+
+/* The first language of the environment's that there is a catalogue of, else English. */
+void language_from_environment(void);
+
+/* The one that --language asks for: 0, or -EINVAL after complaining. It outlasts a log's. */
+int language_ask(const char *name);
+
+/*
+ * A log is read again: its language, so that it says what was said live. Where there is no such
+ * catalogue here, or where another one was asked for, it stays as it is.
+ *
+ *   name     as the log's first line has it; "" = English
+ */
+void language_of_log(const char *name);
+
+#endif
