@@ -161,6 +161,12 @@ static void turn(struct technician *technician, struct world *world, double deg)
     technician->next_t = world_now(world) + look_s;
 }
 
+/* In a language that the program speaks. */
+static bool names_scale(const char *why)
+{
+    return strstr(why, "scale") || strstr(why, "Skala");
+}
+
 static void begin_turn(struct technician *technician, struct world *world)
 {
     const struct advice *advice = &technician->advice;
@@ -170,7 +176,7 @@ static void begin_turn(struct technician *technician, struct world *world)
     technician->setting = false;
     technician->set_to = NAN;
     technician->counts = isfinite(advice->turns);
-    technician->reads = !technician->counts || strstr(advice->why, "scale");
+    technician->reads = !technician->counts || names_scale(advice->why);
     technician->answers = advice->until == UNTIL_ANSWER;
     if (technician->model == TECHNICIAN_DEAF) {
         turn(technician, world, 3.0 * (random_uniform(&technician->random) - 0.5));
@@ -188,14 +194,22 @@ static double left_to_set(const struct technician *technician, const struct worl
     return technician->axis == WORLD_ELEVATION ? deg : globe_wrap_deg(deg);
 }
 
+/* Where the first number of a sentence begins; NULL = it has none. */
+static const char *first_number(const char *say)
+{
+    const char *digit = strpbrk(say, "0123456789");
+
+    return digit && digit > say && digit[-1] == '-' ? digit - 1 : digit;
+}
+
 /* "Set the elevation to 11.8 on the scale": as far as the scale says. */
 static void begin_setting(struct technician *technician, struct world *world)
 {
-    const char *to = strstr(technician->advice.say, " to ");
+    const char *to = first_number(technician->advice.say);
     enum world_axis axis = (enum world_axis)technician->advice.axis;
 
     technician->axis = axis;
-    technician->set_to = to ? strtod(to + 4, NULL) : world_scale_deg(world, axis);
+    technician->set_to = to ? strtod(to, NULL) : world_scale_deg(world, axis);
     technician->answers = built(world, axis)->read != READ_SCALE;
     technician->setting = !technician->answers;
     technician->counts = false;
@@ -297,7 +311,7 @@ static struct record answer(const struct technician *technician, const struct wo
     if (strchr(say, '?')) {
         return say_step(world_now(world), look_at_receiver(world));
     }
-    return say_step(world_now(world), strstr(say, "Say repeat") ? STEP_REPEAT : STEP_DONE);
+    return say_step(world_now(world), strstr(say, "repeat") ? STEP_REPEAT : STEP_DONE);
 }
 
 static struct record say_move(const struct technician *technician, const struct world *world)

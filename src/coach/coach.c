@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 #include "coach/step.h"
 
@@ -158,7 +159,7 @@ static void finish(struct coach *coach, const struct state *state, const struct 
 
     coach->finished = true;
     text_copy(advice.step, sizeof advice.step, coach->procedure->steps[coach->at].name);
-    sentence_stay(&advice, ADVICE_DONE, UNTIL_NONE, "Done. The session is in the log.");
+    sentence_stay(&advice, ADVICE_DONE, UNTIL_NONE, _("Done. The session is in the log."));
     sentence_why(&advice, "%s", coach->learned.grounds);
     put_advice(coach, &advice, record, state->t);
 }
@@ -208,17 +209,17 @@ static bool obey_operator(struct coach *coach, const struct state *state,
     }
     switch (record->step.event) {
     case STEP_SKIP:
-        go_to(coach, state, record, coach->at + 1, "skipped by the operator");
+        go_to(coach, state, record, coach->at + 1, _("skipped by the operator"));
         return true;
     case STEP_BACK:
         if (step_table[coach->procedure->steps[coach->at].act]->hears_back &&
             last_sweep(coach) < coach->at) {
             return false;
         }
-        go_to(coach, state, record, coach->at > 0 ? coach->at - 1 : 0, "gone back");
+        go_to(coach, state, record, coach->at > 0 ? coach->at - 1 : 0, _("gone back"));
         return true;
     case STEP_REPEAT:
-        go_to(coach, state, record, coach->at, "repeated");
+        go_to(coach, state, record, coach->at, _("repeated"));
         return true;
     default:
         return false;

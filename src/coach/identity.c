@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 /* A hand does not turn evenly: where time stands for the angle the width is told less well. */
 static const double sensed_width_error = 0.12, told_width_error = 0.3;
@@ -60,39 +61,44 @@ static void say_ground(const struct state *state, const struct arc *arc,
 
     switch (ground) {
     case GROUND_WIDTH:
-        text_append(text, RECORD_TEXT_SIZE, "its lobe is %.1f times as wide as expected",
+        text_append(text, RECORD_TEXT_SIZE, _("its lobe is %.1f times as wide as expected"),
                     e->width_ratio);
         break;
     case GROUND_LEVEL:
-        text_append(text, RECORD_TEXT_SIZE, "it stands %.1f dB %s the level expected",
-                    fabs(e->level_db), e->level_db < 0.0 ? "below" : "above");
+        text_append(text, RECORD_TEXT_SIZE,
+                    e->level_db < 0.0 ? _("it stands %.1f dB below the level expected")
+                                      : _("it stands %.1f dB above the level expected"),
+                    fabs(e->level_db));
         break;
     case GROUND_HEIGHT:
-        text_append(text, RECORD_TEXT_SIZE, "it hardly stands out of the noise");
+        text_append(text, RECORD_TEXT_SIZE, _("it hardly stands out of the noise"));
         break;
     case GROUND_COMPANIONS:
-        text_append(text, RECORD_TEXT_SIZE, "the tops beside it speak so");
+        text_append(text, RECORD_TEXT_SIZE, _("the tops beside it speak so"));
         break;
     case GROUND_LOCK:
-        text_append(text, RECORD_TEXT_SIZE,
-                    e->lock == LOCK_YES ? "the receiver locks" : "the receiver does not lock");
+        text_append(text, RECORD_TEXT_SIZE, "%s",
+                    e->lock == LOCK_YES ? _("the receiver locks")
+                                        : _("the receiver does not lock"));
         break;
     case GROUND_NAME:
-        text_append(text, RECORD_TEXT_SIZE, "the receiver names %s", state->lock.id);
+        text_append(text, RECORD_TEXT_SIZE, _("the receiver names %s"), state->lock.id);
         break;
     case GROUND_ARC:
         if (e->arc_probability >= e->sure) {
-            text_append(text, RECORD_TEXT_SIZE, "its place among %d met fits the arc (%.0f %%)",
+            text_append(text, RECORD_TEXT_SIZE, _("its place among %d met fits the arc (%.0f %%)"),
                         arc->top_count, fmin(100.0 * e->arc_probability, 99.0));
         } else if (e->arc_probability >= 0.5) {
             text_append(text, RECORD_TEXT_SIZE,
-                        "by its place on the arc it is the target's by "
-                        "only %.0f %%",
+                        _("by its place on the arc it is the target's by only %.0f %%"),
                         100.0 * e->arc_probability);
         } else if (name[0] != '\0') {
-            text_append(text, RECORD_TEXT_SIZE, "by the arc it is %s", name);
+            text_append(text, RECORD_TEXT_SIZE, _("by the arc it is %s"), name);
         } else {
-            text_append(text, RECORD_TEXT_SIZE, "the %d carriers met fit the arc in several ways",
+            text_append(text, RECORD_TEXT_SIZE,
+                        tongue_say_count("the %d carrier met fits the arc in several ways",
+                                         "the %d carriers met fit the arc in several ways",
+                                         (unsigned long)arc->top_count),
                         arc->top_count);
         }
         break;
@@ -120,40 +126,53 @@ void identity_say(const struct state *state, const struct arc *arc,
                   const struct verdict_evidence *evidence, const struct verdict *verdict,
                   char ret_text[RECORD_TEXT_SIZE])
 {
-    static const char *const kinds[] = {[VERDICT_TARGET] = "it is the target",
-                                        [VERDICT_SIDE_LOBE] = "it is a side lobe",
-                                        [VERDICT_NEIGHBOUR] = "it is another satellite",
-                                        [VERDICT_NOISE] = "it is no satellite"};
+    static const char *const kinds[] = {[VERDICT_TARGET] = N_("it is the target"),
+                                        [VERDICT_SIDE_LOBE] = N_("it is a side lobe"),
+                                        [VERDICT_NEIGHBOUR] = N_("it is another satellite"),
+                                        [VERDICT_NOISE] = N_("it is no satellite")};
     bool said[GROUND_COUNT] = {false};
     /* what speaks against what it seems to be is why one is not sure */
     bool for_target = verdict->nearest == VERDICT_TARGET;
     bool lit = evidence->lock == LOCK_YES && !for_target;
-    int ground;
+    char reasons[2][RECORD_TEXT_SIZE] = {"", ""};
+    int ground, count;
 
     ret_text[0] = '\0';
     if (verdict->kind == VERDICT_UNSURE) {
-        text_append(ret_text, RECORD_TEXT_SIZE, "not sure, ");
         ground = weightiest(verdict->grounds, said, for_target ? -1.0 : 1.0, lit);
         if (ground < 0) {
-            text_append(ret_text, RECORD_TEXT_SIZE,
-                        "because a neighbour would look the same: the receiver names nothing and "
-                        "the arc does not decide");
+            text_append(ret_text, RECORD_TEXT_SIZE, "%s",
+                        _("not sure, because a neighbour would look the same: the receiver names "
+                          "nothing and the arc does not decide"));
             return;
         }
-        text_append(ret_text, RECORD_TEXT_SIZE, "because ");
-        say_ground(state, arc, evidence, (enum verdict_ground)ground, ret_text);
+        say_ground(state, arc, evidence, (enum verdict_ground)ground, reasons[0]);
+        /* TRANSLATORS: a ground follows, such as "the receiver does not lock" */
+        text_append(ret_text, RECORD_TEXT_SIZE, _("not sure, because %s"), reasons[0]);
         return;
     }
-    text_append(ret_text, RECORD_TEXT_SIZE, "%s", kinds[verdict->kind]);
-    for (int i = 0; i < 2; i++) {
-        ground = i == 0 && evidence->name != NAME_NONE
+    for (count = 0; count < 2; count++) {
+        ground = count == 0 && evidence->name != NAME_NONE
                      ? GROUND_NAME
                      : weightiest(verdict->grounds, said, 1.0, lit);
         if (ground < 0) {
             break;
         }
-        text_append(ret_text, RECORD_TEXT_SIZE, i == 0 ? ": " : ", and ");
-        say_ground(state, arc, evidence, (enum verdict_ground)ground, ret_text);
+        say_ground(state, arc, evidence, (enum verdict_ground)ground, reasons[count]);
         said[ground] = true;
+    }
+    switch (count) {
+    case 0:
+        text_copy(ret_text, RECORD_TEXT_SIZE, _(kinds[verdict->kind]));
+        break;
+    case 1:
+        /* TRANSLATORS: "it is the target", and a ground: "the receiver names PTARMIGAN" */
+        text_append(ret_text, RECORD_TEXT_SIZE, _("%s: %s"), _(kinds[verdict->kind]), reasons[0]);
+        break;
+    default:
+        /* TRANSLATORS: the same with two grounds */
+        text_append(ret_text, RECORD_TEXT_SIZE, _("%s: %s, and %s"), _(kinds[verdict->kind]),
+                    reasons[0], reasons[1]);
+        break;
     }
 }

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/identity.h"
 #include "coach/sentence.h"
 #include "sky/angle.h"
@@ -158,16 +159,17 @@ static enum step_outcome leave_neighbour(const struct step_context *context,
     if (arc->chosen >= 0) {
         text_copy(arc->tops[arc->chosen].id, RECORD_NAME_SIZE, neighbour->id);
     }
-    snprintf(context->result, RECORD_TEXT_SIZE, "not the target: the receiver names %s, that is %s",
-             neighbour->id, neighbour->name);
+    snprintf(context->result, RECORD_TEXT_SIZE,
+             _("not the target: the receiver names %s, that is %s"), neighbour->id,
+             neighbour->name);
     return search_on(context);
 }
 
 static void ask(const struct step_context *context)
 {
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  "Is this %s? Say done if the receiver shows it, skip if it can't tell, back to "
-                  "sweep on.",
+                  _("Is this %s? Say done if the receiver shows it, skip if it can't tell, back to "
+                    "sweep on."),
                   context->state->job->target.satellite.name);
     sentence_why(context->advice, "%s", context->coach->learned.grounds);
 }
@@ -206,7 +208,7 @@ static enum step_outcome weigh(const struct step_context *context)
         return settle(context, context->coach->learned.grounds);
     }
     if (is_elsewhere(context)) {
-        snprintf(context->result, RECORD_TEXT_SIZE, "not the target: by the arc it is %s",
+        snprintf(context->result, RECORD_TEXT_SIZE, _("not the target: by the arc it is %s"),
                  arc_name(arc, context->state->job, arc->chosen));
         return search_on(context);
     }
@@ -220,7 +222,7 @@ static enum step_outcome weigh(const struct step_context *context)
 static void look(const struct step_context *context)
 {
     sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
-                  "Hands off, the receiver is looking at the carrier.");
+                  _("Hands off, the receiver is looking at the carrier."));
 }
 
 static enum step_outcome judge(const struct step_context *context)
@@ -243,10 +245,10 @@ static enum step_outcome judge(const struct step_context *context)
         if (verdict_of(&evidence).kind == VERDICT_SIDE_LOBE && context->coach->arc.begun &&
             context->coach->arc.looked <= MOST_SEARCHES) {
             snprintf(context->result, RECORD_TEXT_SIZE,
-                     "a side lobe of %s: its name, but not its width and level", target->name);
+                     _("a side lobe of %s: its name, but not its width and level"), target->name);
             return search_on(context);
         }
-        snprintf(how, sizeof how, "it is %s: the receiver names %s", target->name, target->id);
+        snprintf(how, sizeof how, _("it is %s: the receiver names %s"), target->name, target->id);
         return settle(context, how);
     }
     neighbour = is_named(state) ? find_neighbour(state->job, state->lock.id) : NULL;
@@ -263,10 +265,10 @@ static enum step_outcome judge(const struct step_context *context)
 static enum step_outcome identify_update(const struct step_context *context)
 {
     if (step_answered(context)) {
-        return settle(context, "the operator says that the receiver shows the target");
+        return settle(context, _("the operator says that the receiver shows the target"));
     }
     if (step_heard(context, STEP_BACK)) {
-        text_copy(context->result, RECORD_TEXT_SIZE, "not the target: the operator says so");
+        text_copy(context->result, RECORD_TEXT_SIZE, _("not the target: the operator says so"));
         return search_on(context);
     }
     return judge(context);

@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 #include "radio/beam.h"
 
@@ -240,22 +241,22 @@ static void remember(const struct step_context *context)
 
     coach->learned.peak_x[peak->axis] = travel_position(context->state, peak->axis);
     coach->learned.peak_level = peak->level;
-    snprintf(context->result, RECORD_TEXT_SIZE, "%s peaked at %.2f %s", axis_name(peak->axis),
+    snprintf(context->result, RECORD_TEXT_SIZE, _("%s peaked at %.2f %s"), axis_word(peak->axis),
              peak->level, unit);
     if (isfinite(peak->fit.centre_error_deg)) {
-        text_append(context->result, RECORD_TEXT_SIZE, ", centre sure to %.2f\u00b0",
+        text_append(context->result, RECORD_TEXT_SIZE, _(", centre sure to %.2f°"),
                     peak->fit.centre_error_deg);
     }
     if (level_unit_is_db(context->state->level.unit)) {
-        text_append(context->result, RECORD_TEXT_SIZE, ", %.2f dB from the fitted top",
+        text_append(context->result, RECORD_TEXT_SIZE, _(", %.2f dB from the fitted top"),
                     fmax(peak->loss, 0.0));
     }
     if (lost_meanwhile_db(context) > 0.0) {
-        text_append(context->result, RECORD_TEXT_SIZE, "; %.1f dB lower than before it: again",
+        text_append(context->result, RECORD_TEXT_SIZE, _("; %.1f dB lower than before it: again"),
                     lost_meanwhile_db(context));
     }
     if (peak->fit.clipped > 0) {
-        text_append(context->result, RECORD_TEXT_SIZE, "; the meter is at its end: attenuate");
+        text_append(context->result, RECORD_TEXT_SIZE, _("; the meter is at its end: attenuate"));
     }
 }
 
@@ -268,19 +269,19 @@ static void say_why(const struct step_context *context)
 
     switch (peak->phase) {
     case PEAK_RUNUP:
-        sentence_why(advice, "every reading is approached from the same side, so that play in "
-                             "the mount does not matter");
+        sentence_why(advice, _("every reading is approached from the same side, so that play in "
+                               "the mount does not matter"));
         break;
     case PEAK_PASS_UP:
     case PEAK_PASS_DOWN:
-        sentence_why(advice, "over the top and back, so that the meter's lag cancels");
+        sentence_why(advice, _("over the top and back, so that the meter's lag cancels"));
         break;
     case PEAK_RETURN:
-        sentence_why(advice, "lobe fit from %d readings; then back up to the top from below",
+        sentence_why(advice, _("lobe fit from %d readings; then back up to the top from below"),
                      peak->count);
         break;
     case PEAK_CENTRE:
-        sentence_why(advice, "lobe fit: top at %.2f %s", peak->fit.peak,
+        sentence_why(advice, _("lobe fit: top at %.2f %s"), peak->fit.peak,
                      level_unit_symbol(context->state->level.unit, true));
         break;
     default:
@@ -290,14 +291,14 @@ static void say_why(const struct step_context *context)
 
 static void advise(const struct step_context *context)
 {
-    static const char *const tails[] = {
-        [PEAK_RUNUP] = ", below the first reading",
-        [PEAK_PASS_UP] = ", slowly and evenly",
-        [PEAK_PASS_DOWN] = ", slowly and evenly",
-        [PEAK_STATION] = "",
-        [PEAK_RETURN] = ", past the peak",
-        [PEAK_APPROACH] = "",
-        [PEAK_CENTRE] = ", gently",
+    static const char *const sentences[] = {
+        [PEAK_RUNUP] = N_("%s, below the first reading."),
+        [PEAK_PASS_UP] = N_("%s, slowly and evenly."),
+        [PEAK_PASS_DOWN] = N_("%s, slowly and evenly."),
+        [PEAK_STATION] = N_("%s."),
+        [PEAK_RETURN] = N_("%s, past the peak."),
+        [PEAK_APPROACH] = N_("%s."),
+        [PEAK_CENTRE] = N_("%s, gently."),
     };
     struct coach *coach = context->coach;
     struct peak *peak = &coach->peak;
@@ -305,13 +306,13 @@ static void advise(const struct step_context *context)
 
     if (peak->phase == PEAK_READ || peak->phase == PEAK_FLANK || peak->phase == PEAK_VERIFY) {
         advice->axis = peak->axis;
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
+        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, _("Hands off, reading the level."));
         sentence_why(advice, "%s",
-                     peak->phase == PEAK_VERIFY ? "checking that this is the top"
-                                                : "the meter lags behind the hand");
+                     peak->phase == PEAK_VERIFY ? _("checking that this is the top")
+                                                : _("the meter lags behind the hand"));
         return;
     }
-    travel_advise(&coach->travel, context->state, tails[peak->phase], advice);
+    travel_advise(&coach->travel, context->state, _(sentences[peak->phase]), advice);
     if (peak->phase == PEAK_PASS_UP || peak->phase == PEAK_PASS_DOWN) {
         advice->rate = peak->rate;
     }
@@ -388,12 +389,12 @@ static enum step_outcome peak_update(const struct step_context *context)
 
     if (!context->state->level.known) {
         sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
-                      "Waiting for a level from the meter.");
+                      _("Waiting for a level from the meter."));
         return STEP_GOES_ON;
     }
     if (step_answered(context)) {
-        snprintf(context->result, RECORD_TEXT_SIZE, "the operator says that %s is peaked",
-                 axis_name(peak->axis));
+        snprintf(context->result, RECORD_TEXT_SIZE, _("the operator says that %s is peaked"),
+                 axis_word(peak->axis));
         return STEP_IS_DONE;
     }
     if (travel_other_update(&peak->other, context->state, context->record)) {

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 
 static const double measured_old_s = 5.0;
@@ -27,10 +28,10 @@ bool step_answered(const struct step_context *context)
 static enum step_outcome confirm_update(const struct step_context *context)
 {
     if (step_answered(context)) {
-        text_copy(context->result, RECORD_TEXT_SIZE, "confirmed");
+        text_copy(context->result, RECORD_TEXT_SIZE, _("confirmed"));
         return STEP_IS_DONE;
     }
-    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER, "%s", context->step->text);
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER, "%s", _(context->step->text));
     return STEP_GOES_ON;
 }
 
@@ -43,9 +44,9 @@ static void advise_hidden(const struct step_context *context)
     double below = -context->state->target.deg[AXIS_ELEVATION];
 
     sentence_stay(context->advice, ADVICE_HOLD, UNTIL_ANSWER,
-                  "%s is %.1f\u00b0 below the horizon here: it can't be reached from this site.",
+                  _("%s is %.1f° below the horizon here: it can't be reached from this site."),
                   context->state->job->target.satellite.name, below);
-    sentence_why(context->advice, "check the target's longitude and the site's position");
+    sentence_why(context->advice, _("check the target's longitude and the site's position"));
 }
 
 /* Why an azimuth by the compass is to be doubted here; false = it is not. */
@@ -57,14 +58,16 @@ static bool doubt_compass(const struct state *state, char *text, size_t size)
         return false;
     }
     if (field->weak) {
-        text_append(text, size,
-                    "%s here, the earth's field is too steep: take the bearing from a map, the sun "
-                    "or a GNSS compass",
-                    field->blackout ? "no compass is of use" : "a compass is not to be trusted");
+        text_append(text, size, "%s",
+                    field->blackout
+                        ? _("no compass is of use here, the earth's field is too steep: take the "
+                            "bearing from a map, the sun or a GNSS compass")
+                        : _("a compass is not to be trusted here, the earth's field is too steep: "
+                            "take the bearing from a map, the sun or a GNSS compass"));
     } else if (!field->in_date) {
         text_append(text, size,
-                    "the magnetic model %s is out of date (%.1f to %.1f): the declination may be "
-                    "off, check the clock",
+                    _("the magnetic model %s is out of date (%.1f to %.1f): the declination may be "
+                      "off, check the clock"),
                     state->magnetic->name, state->magnetic->valid_from, state->magnetic->valid_to);
     }
     return field->weak || !field->in_date;
@@ -73,24 +76,26 @@ static bool doubt_compass(const struct state *state, char *text, size_t size)
 static enum step_outcome fix_update(const struct step_context *context)
 {
     const struct state *state = context->state;
-    char doubt[RECORD_TEXT_SIZE] = "";
+    char place[RECORD_TEXT_SIZE], doubt[RECORD_TEXT_SIZE] = "";
 
     if (!state->target.known) {
-        sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
-                      isfinite(state->fix_t) ? "The receiver has no position yet; give it open sky."
-                                             : "Waiting for a position from the receiver.");
+        sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE, "%s",
+                      isfinite(state->fix_t)
+                          ? _("The receiver has no position yet; give it open sky.")
+                          : _("Waiting for a position from the receiver."));
         return STEP_GOES_ON;
     }
     if (state->target.deg[AXIS_ELEVATION] < 0.0) {
         advise_hidden(context);
         return STEP_GOES_ON;
     }
-    snprintf(context->result, RECORD_TEXT_SIZE,
-             "%s stands at azimuth %.2f\u00b0, elevation %.2f\u00b0 from %.4f, %.4f",
+    snprintf(place, sizeof place, _("%s stands at azimuth %.2f°, elevation %.2f° from %.4f, %.4f"),
              state->job->target.satellite.name, state->target.deg[AXIS_AZIMUTH],
              state->target.deg[AXIS_ELEVATION], state->site.lat_deg, state->site.lon_deg);
     if (doubt_compass(state, doubt, sizeof doubt)) {
-        text_append(context->result, RECORD_TEXT_SIZE, "; but %s", doubt);
+        text_append(context->result, RECORD_TEXT_SIZE, _("%s; but %s"), place, doubt);
+    } else {
+        text_copy(context->result, RECORD_TEXT_SIZE, place);
     }
     return STEP_IS_DONE;
 }
@@ -122,7 +127,7 @@ static enum step_outcome set_is_done(const struct step_context *context)
 {
     enum axis axis = context->step->axis;
 
-    snprintf(context->result, RECORD_TEXT_SIZE, "%s set to %.2f\u00b0", axis_name(axis),
+    snprintf(context->result, RECORD_TEXT_SIZE, _("%s set to %.2f°"), axis_word(axis),
              isfinite(context->state->measured.deg[axis]) ? context->state->measured.deg[axis]
                                                           : context->state->target.deg[axis]);
     return STEP_IS_DONE;
@@ -138,13 +143,13 @@ static void advise_by_word(const struct step_context *context, const char *word)
 
     context->advice->axis = axis;
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  "Set the %s to %.1f\u00b0 on the scale, then say %s.", axis_name(axis),
+                  _("Set the %s to %.1f° on the scale, then say %s."), axis_word(axis),
                   job_scale_from_true(mount, target), word);
     if (axis == AXIS_AZIMUTH && context->state->field_known) {
-        sentence_why(context->advice, "azimuth %.1f\u00b0 true, %.1f\u00b0 by a compass", target,
+        sentence_why(context->advice, _("azimuth %.1f° true, %.1f° by a compass"), target,
                      target - context->state->field.declination_deg);
     } else {
-        sentence_why(context->advice, "%s %.2f\u00b0 true", axis_name(axis), target);
+        sentence_why(context->advice, _("%s %.2f° true"), axis_word(axis), target);
     }
     if (axis == AXIS_AZIMUTH && doubt_compass(context->state, doubt, sizeof doubt)) {
         text_append(context->advice->why, sizeof context->advice->why, "; %s", doubt);
@@ -160,7 +165,7 @@ static enum step_outcome set_update(const struct step_context *context)
     char doubt[RECORD_TEXT_SIZE] = "";
 
     if (!isfinite(state->target.deg[axis])) {
-        text_copy(context->result, RECORD_TEXT_SIZE, "nothing to set: circular polarisation");
+        text_copy(context->result, RECORD_TEXT_SIZE, _("nothing to set: circular polarisation"));
         return STEP_IS_DONE;
     }
     if (step_answered(context)) {
@@ -171,9 +176,9 @@ static enum step_outcome set_update(const struct step_context *context)
         return STEP_GOES_ON;
     }
     if (!known && mount->from == JOB_FROM_SCALE) {
-        advise_by_word(context, axis == AXIS_AZIMUTH     ? "az and the number"
-                                : axis == AXIS_ELEVATION ? "el and the number"
-                                                         : "skew and the number");
+        advise_by_word(context, axis == AXIS_AZIMUTH     ? _("az and the number")
+                                : axis == AXIS_ELEVATION ? _("el and the number")
+                                                         : _("skew and the number"));
         return STEP_GOES_ON;
     }
     if (!known || state->t - state->measured.t[axis] > measured_old_s + set_still_s) {
@@ -181,15 +186,15 @@ static enum step_outcome set_update(const struct step_context *context)
             context->advice->axis = axis;
             sentence_stay(
                 context->advice, ADVICE_WAIT, UNTIL_SOURCE,
-                "No reading of the %s; check its sensor, or set it to %.1f\u00b0 and say done.",
-                axis_name(axis), state->target.deg[axis]);
+                _("No reading of the %s; check its sensor, or set it to %.1f° and say done."),
+                axis_word(axis), state->target.deg[axis]);
             return STEP_GOES_ON;
         }
     }
     if (travel_update(&context->coach->travel, state, context->record)) {
         return set_is_done(context);
     }
-    travel_advise(&context->coach->travel, state, "", context->advice);
+    travel_advise(&context->coach->travel, state, _("%s."), context->advice);
     if (axis == AXIS_AZIMUTH && doubt_compass(state, doubt, sizeof doubt)) {
         sentence_why(context->advice, "%s", doubt);
     }
@@ -208,25 +213,32 @@ static void measure_enter(const struct step_context *context)
                 isfinite(seconds) ? seconds : default_measure_s);
 }
 
-static enum step_outcome measure_update(const struct step_context *context)
+static void say_measured(const struct step_context *context)
 {
     const struct dwell *dwell = &context->coach->dwell;
     const char *unit = level_unit_symbol(context->state->level.unit, true);
+    char *result = context->result;
 
+    if (isfinite(dwell_level_error(dwell))) {
+        snprintf(result, RECORD_TEXT_SIZE, _("level %.2f %s, sure to %.2f"), dwell_level(dwell),
+                 unit, dwell_level_error(dwell));
+    } else {
+        snprintf(result, RECORD_TEXT_SIZE, _("level %.2f %s"), dwell_level(dwell), unit);
+    }
+    if (level_unit_is_db(context->state->level.unit)) {
+        text_append(result, RECORD_TEXT_SIZE, _("; best so far %.2f %s"),
+                    context->state->level.best, unit);
+    }
+}
+
+static enum step_outcome measure_update(const struct step_context *context)
+{
     if (dwell_update(&context->coach->dwell, context->state, context->record)) {
-        snprintf(context->result, RECORD_TEXT_SIZE, "level %.2f %s", dwell_level(dwell), unit);
-        if (isfinite(dwell_level_error(dwell))) {
-            text_append(context->result, RECORD_TEXT_SIZE, ", sure to %.2f",
-                        dwell_level_error(dwell));
-        }
-        if (level_unit_is_db(context->state->level.unit)) {
-            text_append(context->result, RECORD_TEXT_SIZE, "; best so far %.2f %s",
-                        context->state->level.best, unit);
-        }
+        say_measured(context);
         return STEP_IS_DONE;
     }
     sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
-                  "Hands off and stand clear, measuring the level.");
+                  _("Hands off and stand clear, measuring the level."));
     return STEP_GOES_ON;
 }
 
@@ -245,10 +257,10 @@ static enum step_outcome record_update(const struct step_context *context)
         id[0] != '\0' && strcmp(state->lock.id, id) != 0) {
         learned->sure = false;
         snprintf(learned->grounds, sizeof learned->grounds,
-                 "NOT the target: the receiver now names %s instead of %s", state->lock.id, id);
+                 _("NOT the target: the receiver now names %s instead of %s"), state->lock.id, id);
     }
     text_copy(context->result, RECORD_TEXT_SIZE,
-              learned->grounds[0] != '\0' ? learned->grounds : "closed");
+              learned->grounds[0] != '\0' ? learned->grounds : _("closed"));
     return STEP_IS_DONE;
 }
 

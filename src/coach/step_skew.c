@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 #include "radio/isolation.h"
 #include "sky/angle.h"
@@ -129,12 +130,13 @@ static void skew_enter(const struct step_context *context)
     skew->begun_x = skew->middle_x =
         isfinite(here) ? here : travel_from_angle(state, AXIS_SKEW, state->target.deg[AXIS_SKEW]);
     if (!isfinite(state->target.deg[AXIS_SKEW])) {
-        stays(skew, "there is none with circular polarisation");
+        stays(skew, _("there is none with circular polarisation"));
     } else if (from == JOB_FROM_NUDGES && !isfinite(mount->turn_deg)) {
-        stays(skew, "nothing tells how far it is turned: no sensor, no scale, no turns to count");
+        stays(skew,
+              _("nothing tells how far it is turned: no sensor, no scale, no turns to count"));
     } else if (null && !skew->by_null && from != JOB_FROM_NUDGES) {
-        stays(skew, "the meter does not show the other polarisation, and the level of this one "
-                    "tells it no better than the angle does");
+        stays(skew, _("the meter does not show the other polarisation, and the level of this one "
+                      "tells it no better than the angle does"));
     } else {
         begin_round(context);
     }
@@ -178,7 +180,7 @@ static void conclude(const struct step_context *context)
 
     if (fit(context, &found) < 0 || fabs(found.skew_deg - skew->middle_x) > 2.0 * skew->off_deg) {
         text_copy(skew->why_not, sizeof skew->why_not,
-                  "the level does not tell it: it hardly changes with skew");
+                  _("the level does not tell it: it hardly changes with skew"));
         skew->middle_x = skew->begun_x;
         go_to_middle(context);
         return;
@@ -243,21 +245,30 @@ static void tell_result(const struct step_context *context)
     const struct skew_setting *skew = &context->coach->skew;
     const struct state *state = context->state;
     double own = state->job->antenna.cross_polar_db, deg = state->measured.deg[AXIS_SKEW];
+    double sure, isolation;
     char *result = context->result;
 
     if (!isfinite(skew->error_deg)) {
-        snprintf(result, RECORD_TEXT_SIZE, "skew stays as it was set: %s", skew->why_not);
+        snprintf(result, RECORD_TEXT_SIZE, _("skew stays as it was set: %s"), skew->why_not);
         return;
     }
-    text_append(result, RECORD_TEXT_SIZE, "skew ");
+    sure = fmax(skew->error_deg, 0.1);
+    isolation = isolation_db(2.0 * sure, isfinite(own) ? own : usual_cross_polar_db);
     if (isfinite(deg)) {
-        text_append(result, RECORD_TEXT_SIZE, "%.1f\u00b0 ", deg);
+        snprintf(result, RECORD_TEXT_SIZE,
+                 skew->by_null ? _("skew %.1f° by the other polarisation's null, sure to %.1f°: "
+                                   "isolation %.0f dB or better")
+                               : _("skew %.1f° by equal drops to both sides, sure to %.1f°: "
+                                   "isolation %.0f dB or better"),
+                 deg, sure, isolation);
+    } else {
+        snprintf(result, RECORD_TEXT_SIZE,
+                 skew->by_null ? _("skew by the other polarisation's null, sure to %.1f°: "
+                                   "isolation %.0f dB or better")
+                               : _("skew by equal drops to both sides, sure to %.1f°: "
+                                   "isolation %.0f dB or better"),
+                 sure, isolation);
     }
-    text_append(
-        result, RECORD_TEXT_SIZE, "by %s, sure to %.1f\u00b0: isolation %.0f dB or better",
-        skew->by_null ? "the other polarisation's null" : "equal drops to both sides",
-        fmax(skew->error_deg, 0.1),
-        isolation_db(2.0 * fmax(skew->error_deg, 0.1), isfinite(own) ? own : usual_cross_polar_db));
 }
 
 static void advise(const struct step_context *context)
@@ -265,27 +276,29 @@ static void advise(const struct step_context *context)
     const struct skew_setting *skew = &context->coach->skew;
     const struct travel *travel = &context->coach->travel;
     struct advice *advice = context->advice;
-    const char *why = skew->by_null ? "the other polarisation is read to both sides of its null"
-                                    : "the level is flat at its top: it is read well to both sides";
+    const char *why = skew->by_null
+                          ? _("the other polarisation is read to both sides of its null")
+                          : _("the level is flat at its top: it is read well to both sides");
 
     switch (skew->phase) {
     case SKEW_READ:
         advice->axis = AXIS_SKEW;
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading %s.",
-                      skew->by_null ? "the other polarisation" : "the level");
+        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "%s",
+                      skew->by_null ? _("Hands off, reading the other polarisation.")
+                                    : _("Hands off, reading the level."));
         break;
     case SKEW_RUNUP:
-        travel_advise(travel, context->state, ", below the first reading", advice);
+        travel_advise(travel, context->state, _("%s, below the first reading."), advice);
         break;
     case SKEW_BELOW:
-        travel_advise(travel, context->state, ", past the middle", advice);
+        travel_advise(travel, context->state, _("%s, past the middle."), advice);
         break;
     case SKEW_MIDDLE:
-        travel_advise(travel, context->state, ", to the middle", advice);
-        why = isfinite(skew->error_deg) ? "the middle between equal levels" : skew->why_not;
+        travel_advise(travel, context->state, _("%s, to the middle."), advice);
+        why = isfinite(skew->error_deg) ? _("the middle between equal levels") : skew->why_not;
         break;
     default:
-        travel_advise(travel, context->state, "", advice);
+        travel_advise(travel, context->state, _("%s."), advice);
         break;
     }
     if (advice->why[0] == '\0') {
@@ -321,11 +334,11 @@ static enum step_outcome skew_update(const struct step_context *context)
     }
     if (!context->state->level.known) {
         sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
-                      "Waiting for a level from the meter.");
+                      _("Waiting for a level from the meter."));
         return STEP_GOES_ON;
     }
     if (step_answered(context) && skew->phase != SKEW_MIDDLE) {
-        text_copy(context->result, RECORD_TEXT_SIZE, "the operator says that skew is set");
+        text_copy(context->result, RECORD_TEXT_SIZE, _("the operator says that skew is set"));
         return STEP_IS_DONE;
     }
     if (skew->phase == SKEW_READ) {

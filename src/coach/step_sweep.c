@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 #include "coach/sweep_line.h"
 #include "coach/sweep_say.h"
@@ -409,32 +410,45 @@ static void sweep_enter(const struct step_context *context)
     }
 }
 
+static void say_found(const struct step_context *context)
+{
+    const struct arc *arc = &context->coach->arc;
+    const char *unit = level_unit_symbol(context->state->level.unit, true);
+    double level = context->coach->sweep.goal_level;
+
+    if (arc->chosen < 0) {
+        snprintf(context->result, RECORD_TEXT_SIZE,
+                 tongue_say_count("at the target's place by the %d carrier met",
+                                  "at the target's place by the %d carriers met",
+                                  (unsigned long)arc->top_count),
+                 arc->top_count);
+    } else if (arc->tops[arc->chosen].id[0] != '\0') {
+        snprintf(context->result, RECORD_TEXT_SIZE, _("carrier %s at %.1f %s; %d met"),
+                 arc->tops[arc->chosen].id, level, unit, arc->top_count);
+    } else {
+        snprintf(context->result, RECORD_TEXT_SIZE, _("carrier at %.1f %s; %d met"), level, unit,
+                 arc->top_count);
+    }
+}
+
 static enum step_outcome sweep_update(const struct step_context *context)
 {
     struct arc *arc = &context->coach->arc;
-    const struct sweep *sweep = &context->coach->sweep;
 
     if (step_answered(context)) {
-        text_copy(context->result, RECORD_TEXT_SIZE, "the operator says that a carrier is found");
+        text_copy(context->result, RECORD_TEXT_SIZE,
+                  _("the operator says that a carrier is found"));
         return STEP_IS_DONE;
     }
     if (!context->state->level.known) {
         context->coach->step_t = context->state->t;
         sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
-                      "Waiting for a level from the meter.");
+                      _("Waiting for a level from the meter."));
         return STEP_GOES_ON;
     }
     if (search(context)) {
         arc->looked++;
-        if (arc->chosen >= 0) {
-            snprintf(context->result, RECORD_TEXT_SIZE, "carrier%s%s at %.1f %s; %d met",
-                     arc->tops[arc->chosen].id[0] ? " " : "", arc->tops[arc->chosen].id,
-                     sweep->goal_level, level_unit_symbol(context->state->level.unit, true),
-                     arc->top_count);
-        } else {
-            snprintf(context->result, RECORD_TEXT_SIZE,
-                     "at the target's place by the %d carriers met", arc->top_count);
-        }
+        say_found(context);
         return STEP_IS_DONE;
     }
     sweep_say(context);

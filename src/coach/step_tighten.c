@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 
 /* A loss of this size is to be noticed while a bolt is turned (docs/peaking.md). */
@@ -164,24 +165,32 @@ static double loss_by_angle(const struct step_context *context)
 static void append_drift(const struct step_context *context, double loss_db, char *text,
                          size_t size)
 {
-    bool told = false;
+    char deg[TIGHTEN_AXES][24] = {"", ""};
+    const char *way[TIGHTEN_AXES];
+    int told = 0;
 
     for (int i = 0; i < TIGHTEN_AXES; i++) {
         double moved = drift_deg(context, (enum axis)i);
         if (moved != 0.0) {
-            text_append(text, size, "%s %s ", told ? " and" : " It went",
-                        axis_way((enum axis)i, moved));
-            sentence_append_degrees(text, size, moved);
-            told = true;
+            way[told] = axis_way_word((enum axis)i, moved);
+            sentence_append_degrees(deg[told++], sizeof deg[0], moved);
         }
     }
-    if (!told && loss_db > 0.0) {
-        text_append(text, size, " That is about ");
-        sentence_append_degrees(text, size,
-                                width_deg(context, AXIS_ELEVATION) * sqrt(loss_db / lobe_db));
-        text_append(text, size, " off; no sensor tells which way");
+    if (told == 0 && !(loss_db > 0.0)) {
+        return;
     }
-    text_append(text, size, told || loss_db > 0.0 ? "." : "");
+    text_append(text, size, " ");
+    if (told == 2) {
+        /* TRANSLATORS: "It went right 0.20° and up 0.10°." */
+        text_append(text, size, _("It went %s %s and %s %s."), way[0], deg[0], way[1], deg[1]);
+    } else if (told == 1) {
+        /* TRANSLATORS: "It went right 0.20°." */
+        text_append(text, size, _("It went %s %s."), way[0], deg[0]);
+    } else {
+        sentence_append_degrees(deg[0], sizeof deg[0],
+                                width_deg(context, AXIS_ELEVATION) * sqrt(loss_db / lobe_db));
+        text_append(text, size, _("That is about %s off; no sensor tells which way."), deg[0]);
+    }
 }
 
 /* --- allowing for it ------------------------------------------------------------------------ */
@@ -304,8 +313,9 @@ static enum step_outcome judge(const struct step_context *context)
     drifted = loss_by_angle(context);
     if (loss <= limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0) &&
         drifted <= 0.5 * limit_db(context)) {
-        snprintf(context->result, RECORD_TEXT_SIZE, "tight at %.2f %s, %.2f below the level before",
-                 level, unit, fmax(before - level, 0.0));
+        snprintf(context->result, RECORD_TEXT_SIZE,
+                 _("tight at %.2f %s, %.2f below the level before"), level, unit,
+                 fmax(before - level, 0.0));
         return STEP_IS_DONE;
     }
     tighten->leg = tighten->leg_count = 0;
@@ -320,7 +330,7 @@ static enum step_outcome judge(const struct step_context *context)
         start_leg(context);
         return STEP_GOES_ON;
     }
-    snprintf(context->result, RECORD_TEXT_SIZE, "tightened, but %.2f %s below the level before.",
+    snprintf(context->result, RECORD_TEXT_SIZE, _("tightened, but %.2f %s below the level before."),
              before - level, unit);
     append_drift(context, loss, context->result, RECORD_TEXT_SIZE);
     return STEP_SENDS_BACK;
@@ -336,37 +346,40 @@ static void advise_watch(const struct step_context *context)
     double loss = change_fall(&tighten->change);
 
     if (tighten->falling) {
-        sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "Stop: the level has fallen.");
+        sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "%s", _("Stop: the level has fallen."));
         append_drift(context, loss / tighten->per_db, advice->say, sizeof advice->say);
-        text_append(advice->say, sizeof advice->say, " Ease that bolt, and press against it.");
-        sentence_why(advice, "%.1f %s below the level before the bolts", fmax(loss, 0.0), unit);
+        text_append(advice->say, sizeof advice->say, " %s",
+                    _("Ease that bolt, and press against it."));
+        sentence_why(advice, _("%.1f %s below the level before the bolts"), fmax(loss, 0.0), unit);
         return;
     }
     sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "%s",
                   tighten->round > 1
-                      ? "Tighten the bolts again, crosswise; say done when all are tight."
-                      : "Tighten the bolts crosswise, a little at a time; say done when all are "
-                        "tight.");
-    sentence_why(advice,
-                 "the level is to stay at %.1f %s: a fall of %.1f %s is noticed in %.0f s, one in "
-                 "%.0f minutes by mistake",
-                 tighten->reference, unit, noticed_db * tighten->per_db, unit,
-                 ceil(tighten->delay_s), false_alarm_every_s / 60.0);
+                      ? _("Tighten the bolts again, crosswise; say done when all are tight.")
+                      : _("Tighten the bolts crosswise, a little at a time; say done when all are "
+                          "tight."));
+    sentence_why(
+        advice,
+        _("the level is to stay at %.1f %s: a fall of %.1f %s is noticed in %.0f s, one in "
+          "%.0f minutes by mistake"),
+        tighten->reference, unit, noticed_db * tighten->per_db, unit, ceil(tighten->delay_s),
+        false_alarm_every_s / 60.0);
 }
 
 static void advise_ease(const struct step_context *context)
 {
     const struct tighten *tighten = &context->coach->tighten;
     enum axis axis = tighten->legs[tighten->leg].axis;
-    char tail[64];
 
-    snprintf(tail, sizeof tail, ", with the bolts of %s eased", axis_name(axis));
-    travel_advise(&context->coach->travel, context->state, tail, context->advice);
+    travel_advise(&context->coach->travel, context->state,
+                  axis == AXIS_AZIMUTH ? _("%s, with the bolts of azimuth eased.")
+                                       : _("%s, with the bolts of elevation eased."),
+                  context->advice);
     if (context->advice->why[0] == '\0') {
         sentence_why(context->advice, "%s",
                      tighten->blind.tries > 0
-                         ? "fastening cost level and no sensor tells which way it went: trying"
-                         : "fastening moved it the other way by as much, and will again");
+                         ? _("fastening cost level and no sensor tells which way it went: trying")
+                         : _("fastening moved it the other way by as much, and will again"));
     }
 }
 
@@ -380,11 +393,12 @@ static void advise(const struct step_context *context)
         advise_ease(context);
         return;
     default:
-        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
+        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
+                      _("Hands off, reading the level."));
         sentence_why(context->advice, "%s",
                      context->coach->tighten.phase == TIGHTEN_CHECK
-                         ? "comparing with the level before the bolts"
-                         : "the level to come back to");
+                         ? _("comparing with the level before the bolts")
+                         : _("the level to come back to"));
         return;
     }
 }

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/tongue.h"
 #include "coach/sentence.h"
 
 static const double too_fast = 1.6;
@@ -12,10 +13,10 @@ static void advise_run(const struct step_context *context)
     struct advice *advice = context->advice;
 
     travel_advise(&context->coach->travel, context->state,
-                  sweep->stepped             ? ""
-                  : !sweep_is_passing(sweep) ? ", to the start of the line"
-                  : sweep->told              ? ", slowly and evenly, until I say stop"
-                                             : ", slowly and evenly",
+                  sweep->stepped             ? _("%s.")
+                  : !sweep_is_passing(sweep) ? _("%s, to the start of the line.")
+                  : sweep->told              ? _("%s, slowly and evenly, until I say stop.")
+                                             : _("%s, slowly and evenly."),
                   advice);
     if (sweep->stepped || !sweep_is_passing(sweep) || advice->move == ADVICE_WAIT) {
         return;
@@ -23,12 +24,11 @@ static void advise_run(const struct step_context *context)
     advice->rate = sweep->rate;
     advice->until = UNTIL_CARRIER;
     if (sweep->speed > too_fast * sweep->rate) {
-        sentence_why(advice,
-                     "slower: %.1f\u00b0 a second is too fast for this meter, %.1f\u00b0 will do",
+        sentence_why(advice, _("slower: %.1f° a second is too fast for this meter, %.1f° will do"),
                      sweep->speed, sweep->rate);
     } else {
         sentence_why(advice,
-                     "looking for a carrier, %.1f\u00b0 a second at the most, about %.0f s a line",
+                     _("looking for a carrier, %.1f° a second at the most, about %.0f s a line"),
                      sweep->rate, 2.0 * sweep->span / sweep->rate);
     }
 }
@@ -39,18 +39,25 @@ static void advise_back(const struct step_context *context)
     const struct arc *arc = &context->coach->arc;
     struct advice *advice = context->advice;
     const char *name = arc_name(arc, context->state->job, arc->chosen);
+    const char *unit = level_unit_symbol(context->state->level.unit, true);
 
     if (arc->chosen < 0) {
-        travel_advise(&context->coach->travel, context->state, ", where the target should be",
+        travel_advise(&context->coach->travel, context->state, _("%s, where the target should be."),
                       advice);
-        sentence_why(advice, "what was met tells that the azimuth reads %.1f\u00b0 too %s",
-                     fabs(arc->match.bias_deg), arc->match.bias_deg < 0.0 ? "low" : "high");
+        sentence_why(advice,
+                     arc->match.bias_deg < 0.0
+                         ? _("what was met tells that the azimuth reads %.1f° too low")
+                         : _("what was met tells that the azimuth reads %.1f° too high"),
+                     fabs(arc->match.bias_deg));
         return;
     }
-    travel_advise(&context->coach->travel, context->state, ", back to the carrier", advice);
-    sentence_why(advice, "it stood at %.1f %s there%s%s", sweep->goal_level,
-                 level_unit_symbol(context->state->level.unit, true),
-                 name[0] ? "; by the arc it is " : "", name);
+    travel_advise(&context->coach->travel, context->state, _("%s, back to the carrier."), advice);
+    if (name[0] != '\0') {
+        sentence_why(advice, _("it stood at %.1f %s there; by the arc it is %s"), sweep->goal_level,
+                     unit, name);
+    } else {
+        sentence_why(advice, _("it stood at %.1f %s there"), sweep->goal_level, unit);
+    }
 }
 
 static void advise_lost(const struct step_context *context)
@@ -64,13 +71,13 @@ static void advise_lost(const struct step_context *context)
         high = fmax(high, arc->lines[i].elevation - arc->elevation_offset);
     }
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  "Not found within %.0f\u00b0 to each side, on %d lines from %.1f\u00b0 to "
-                  "%.1f\u00b0 of elevation; %d other carriers met. Say repeat to search again, "
-                  "back to set up anew.",
+                  _("Not found within %.0f° to each side, on %d lines from %.1f° to %.1f° of "
+                    "elevation; %d other carriers met. Say repeat to search again, back to set "
+                    "up anew."),
                   sweep->span, arc->line_count, low, high, arc->top_count);
     sentence_why(context->advice,
-                 "check in this order: elevation, polarisation, a blocked path, cable and power, "
-                 "frequency; what lies beyond these lines was not searched");
+                 _("check in this order: elevation, polarisation, a blocked path, cable and power, "
+                   "frequency; what lies beyond these lines was not searched"));
 }
 
 void sweep_say(const struct step_context *context)
@@ -80,8 +87,9 @@ void sweep_say(const struct step_context *context)
 
     switch (sweep->phase) {
     case SWEEP_LISTEN:
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, listening to the noise first.");
-        sentence_why(advice, "the search takes about %.0f s, at the most %.0f s",
+        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL,
+                      _("Hands off, listening to the noise first."));
+        sentence_why(advice, _("the search takes about %.0f s, at the most %.0f s"),
                      sweep->plan.expected_s, sweep->plan.longest_s);
         break;
     case SWEEP_TO_START:
@@ -91,23 +99,23 @@ void sweep_say(const struct step_context *context)
     case SWEEP_CHECK:
     case SWEEP_READ:
         advice->axis = sweep->axis;
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, "Hands off, reading the level.");
+        sentence_stay(advice, ADVICE_HOLD, UNTIL_DWELL, _("Hands off, reading the level."));
         break;
     case SWEEP_STOP:
         advice->axis = sweep->axis;
         sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED,
                       context->state->job->mount.axes[sweep->axis].from == JOB_FROM_SCALE
-                          ? "Stop. Say the turns, or what the scale shows."
-                          : "Stop. Say how many turns that were.");
-        sentence_why(advice, "a carrier was passed; its place follows from how far you came");
+                          ? _("Stop. Say the turns, or what the scale shows.")
+                          : _("Stop. Say how many turns that were."));
+        sentence_why(advice, _("a carrier was passed; its place follows from how far you came"));
         break;
     case SWEEP_NEXT_LINE:
-        travel_advise(&context->coach->travel, context->state, " for the next line", advice);
+        travel_advise(&context->coach->travel, context->state, _("%s for the next line."), advice);
         if (sweep->reached[0] && sweep->reached[1]) {
-            sentence_why(advice, "the elevation has left its line");
+            sentence_why(advice, _("the elevation has left its line"));
         } else {
-            sentence_why(advice, "the target was not on this line; %d of %d searched", sweep->line,
-                         sweep->plan.lines);
+            sentence_why(advice, _("the target was not on this line; %d of %d searched"),
+                         sweep->line, sweep->plan.lines);
         }
         break;
     case SWEEP_BACK_ELEVATION:

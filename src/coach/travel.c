@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "base/text.h"
+#include "base/tongue.h"
 #include "coach/sentence.h"
 #include "sky/angle.h"
 
@@ -209,7 +209,7 @@ static void advise_scale(const struct travel *travel, const struct state *state,
         if (travel->axis == AXIS_AZIMUTH) {
             deg = angle_wrap_deg(deg);
         }
-        sentence_why(advice, "that is %.1f\u00b0 on the scale; say %s and what it shows",
+        sentence_why(advice, _("that is %.1f° on the scale; say %s and what it shows"),
                      job_scale_from_true(mount, deg),
                      travel->axis == AXIS_AZIMUTH     ? "az"
                      : travel->axis == AXIS_ELEVATION ? "el"
@@ -217,7 +217,7 @@ static void advise_scale(const struct travel *travel, const struct state *state,
     }
 }
 
-void travel_advise(const struct travel *travel, const struct state *state, const char *tail,
+void travel_advise(const struct travel *travel, const struct state *state, const char *sentence,
                    struct advice *advice)
 {
     double spread, mean = still_at(travel, state, &spread);
@@ -227,16 +227,16 @@ void travel_advise(const struct travel *travel, const struct state *state, const
     advice->until = UNTIL_ARRIVED;
     if (!isfinite(to_go)) {
         advice->axis = travel->axis;
-        sentence_stay(advice, ADVICE_WAIT, UNTIL_SOURCE, "Waiting for a reading of the %s.",
-                      axis_name(travel->axis));
+        sentence_stay(advice, ADVICE_WAIT, UNTIL_SOURCE, _("Waiting for a reading of the %s."),
+                      axis_word(travel->axis));
         return;
     }
     if (travel->arrived || travel->held) {
         advice->axis = travel->axis;
-        sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED, "Hold it there.");
+        sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED, _("Hold it there."));
         return;
     }
-    sentence_turn(advice, state->job, travel->axis, to_go, tail);
+    sentence_turn(advice, state->job, travel->axis, to_go, sentence);
     if (!travel->counted) {
         advise_scale(travel, state, advice);
     }
@@ -285,6 +285,6 @@ void travel_other_advise(const struct travel_other *other, const struct state *s
                          struct advice *advice)
 {
     sentence_turn(advice, state->job, other->axis, other->x - travel_position(state, other->axis),
-                  ", back");
-    sentence_why(advice, "that was the wrong bolt: the %s has moved", axis_name(other->axis));
+                  _("%s, back."));
+    sentence_why(advice, _("that was the wrong bolt: the %s has moved"), axis_word(other->axis));
 }

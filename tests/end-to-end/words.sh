@@ -1,0 +1,114 @@
+#!/bin/sh
+# Words in other languages: words.sh PEAKWARD SOURCES
+# Every catalogue is complete; a session in German replays as it was on a machine that speaks English;
+# and nothing that is said escapes translation, seen by a made-up language that shouts.
+set -u
+peakward=$1
+sources=$2
+scenarios=$sources/sim/scenarios
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+passed=0
+failed=0
+unset LANGUAGE LC_ALL LC_MESSAGES
+export LANG=C.UTF-8
+
+check() { # NAME COMMAND...
+    name=$1
+    shift
+    if "$@"; then
+        passed=$((passed + 1))
+    else
+        failed=$((failed + 1))
+        echo "FAILED: $name"
+    fi
+}
+
+"$sources/po/words" >"$work/peakward.pot"
+
+is_complete() { # LANGUAGE
+    msgmerge --quiet --no-fuzzy-matching "$sources/po/$1.po" "$work/peakward.pot" -o "$work/$1.po" &&
+        msgfmt --check --statistics -o /dev/null "$work/$1.po" 2>"$work/statistics" &&
+        ! grep -q 'untranslated\|fuzzy' "$work/statistics" || {
+        cat "$work/statistics"
+        msgattrib --untranslated "$work/$1.po"
+        return 1
+    }
+}
+for language in $(cat "$sources/po/LINGUAS"); do
+    check "$language is complete" is_complete "$language"
+done
+
+peak() { # PROGRAM LANGUAGE KIT
+    "$1" --language "$2" peak --job "$scenarios/$3.job" \
+        --source "sim:$scenarios/$3.scenario?hand=careful&seed=5" \
+        --json --speed max --log "$work/$2-$3.jsonl" </dev/null >"$work/$2-$3.out" 2>/dev/null
+}
+
+replay_is_live() { # LANGUAGE KIT
+    LANG=C.UTF-8 "$peakward" replay "$work/$1-$2.jsonl" --json </dev/null 2>/dev/null |
+        cmp -s - "$work/$1-$2.out" &&
+        LANG=C "$peakward" replay "$work/$1-$2.jsonl" --json </dev/null 2>/dev/null |
+        cmp -s - "$work/$1-$2.out"
+}
+
+speaks() { # WORD PROGRAM ARGUMENT...
+    word=$1
+    shift
+    "$@" </dev/null 2>/dev/null | grep -q "$word"
+}
+
+# the same moves whatever the language: only what is said differs
+moves() {
+    sed -e 's/"say":.*//' -e 's/"result":.*//' -e 1d "$1"
+}
+moves_are_the_same() { # LANGUAGE KIT
+    peak "$peakward" en "$2" && moves "$work/en-$2.jsonl" >"$work/en" &&
+        moves "$work/$1-$2.jsonl" >"$work/other" && cmp -s "$work/en" "$work/other"
+}
+
+for kit in hut hut-scale hut-nudges crowded; do
+    check "$kit ends in German" peak "$peakward" de "$kit"
+    check "$kit replays as it was" replay_is_live de "$kit"
+    check "$kit goes the same way in English" moves_are_the_same de "$kit"
+done
+check 'it was German' grep -q 'Nach rechts' "$work/de-hut.out"
+check 'replay speaks the language asked for' speaks 'Right [0-9.]*°' \
+    "$peakward" --language en replay "$work/de-hut.jsonl" --json
+check 'an English log stays English' speaks 'Right [0-9.]*°' \
+    env LANG=de_DE.UTF-8 "$peakward" replay "$work/en-hut.jsonl" --json
+
+# cut off in German, gone on with on a machine that speaks English
+resumes() {
+    head -c 60000 "$work/de-hut.jsonl" >"$work/cut.jsonl"
+    echo quit | LANG=C "$peakward" peak --resume "$work/cut.jsonl" --json >/dev/null 2>&1
+    "$peakward" replay "$work/cut.jsonl" --json </dev/null >"$work/cut.out" 2>/dev/null &&
+        tail -n +2 "$work/cut.jsonl" | cmp -s - "$work/cut.out"
+}
+check 'a German session goes on in German' resumes
+
+# A made-up language: the same words in capitals, but for what printf() reads. What is left in small
+# letters has not passed through gettext.
+mkdir -p "$work/src" "$work/po/xx/LC_MESSAGES"
+cp "$peakward" "$work/src/peakward"
+msgen "$work/peakward.pot" 2>/dev/null | msgfilter --keep-header -o "$work/xx.po" \
+    sed -e 's/.*/\U&/' -e 's/%\([-+0-9.*$]*\)\(L*[A-Z]\)/%\1\L\2\E/g' 2>/dev/null
+msgfmt -o "$work/po/xx/LC_MESSAGES/peakward.mo" "$work/xx.po"
+shout=$work/src/peakward
+
+# Names of satellites, and a word to type, are as they are.
+say_nothing_small() { # FILE
+    ! sed -e 's/Ptarmigan\|Razorbill\|Guillemot\|Sandgrouse\|SAY done//g' "$1" | grep '[a-z][a-z][a-z]'
+}
+shouts() { # KIT
+    peak "$shout" xx "$1" || return 1
+    grep -o '"say":"[^"]*"\|"why":"[^"]*"\|"result":"[^"]*"' "$work/xx-$1.jsonl" |
+        sed 's/^"[a-z]*"://' | sort -u >"$work/said"
+    [ "$(wc -l <"$work/said")" -gt 30 ] && say_nothing_small "$work/said"
+}
+for kit in hut crowded hut-nudges panel; do
+    check "nothing that is said in $kit escapes" shouts "$kit"
+done
+
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
