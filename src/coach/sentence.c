@@ -99,6 +99,8 @@ void sentence_turn(struct advice *advice, const struct job *job, enum axis axis,
 
 /* A sentence too long for a record is cut between characters. */
 static void put(char text[RECORD_TEXT_SIZE], const char *format, va_list arguments)
+    __attribute__((format(printf, 2, 0)));
+static void put(char text[RECORD_TEXT_SIZE], const char *format, va_list arguments)
 {
     char whole[2 * RECORD_TEXT_SIZE];
 
