@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/ticks.h"
 #include "view/figures.h"
 
 double axes_least_span(const struct state *state)
@@ -26,7 +27,7 @@ int axes_level_ticks(int rows)
 
 void axes_put_levels(const struct pane *pane, const struct graph *graph, double step)
 {
-    int decimals = graph_decimals(step), last = -2;
+    int decimals = ticks_decimals(step), last = -2;
 
     for (int k = 0; k <= (int)lround((graph->high - graph->low) / step); k++) {
         double level = graph->high - k * step;
@@ -42,8 +43,8 @@ void axes_put_levels(const struct pane *pane, const struct graph *graph, double 
 void axes_put_angles(const struct pane *pane, int row, const struct graph *graph)
 {
     double span = graph->right - graph->left;
-    double step = graph_round_step(span, graph->cols / AXES_TICK_COLS);
-    int decimals = graph_decimals(step);
+    double step = ticks_round_step(span, graph->cols / AXES_TICK_COLS);
+    int decimals = ticks_decimals(step);
 
     for (double x = ceil(graph->left / step) * step; x <= graph->right; x += step) {
         int col = graph_col(graph, x);

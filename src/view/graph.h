@@ -35,17 +35,4 @@ int graph_row(const struct graph *graph, double y);
 /* The column of an x, 0 = left. */
 int graph_col(const struct graph *graph, double x);
 
-/* The smallest of 1, 2, 5 times a power of ten that cuts a span into at most `most` parts. */
-double graph_round_step(double span, int most);
-
-/*
- * Edges for values from low to high: at least `least` apart, on round numbers, with the step
- * between ticks; so that they stay where they are while the values move a little.
- */
-void graph_round_edges(double low, double high, double least, int most_ticks, double *ret_low,
-                       double *ret_high, double *ret_step);
-
-/* Decimals that a multiple of a step is written with. */
-int graph_decimals(double step);
-
 #endif

@@ -8,6 +8,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/ticks.h"
 #include "sky/angle.h"
 #include "view/axes.h"
 #include "view/panel.h"
@@ -134,7 +135,7 @@ static void put_levels(const struct pane *pane, const struct panel_view *view, s
                  "no level at a known azimuth yet");
         return;
     }
-    graph_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph->rows), &graph->low,
+    ticks_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph->rows), &graph->low,
                       &graph->high, &step);
     graph_trace(graph, view->points, n, view->codes);
     axes_put_levels(pane, graph, step);

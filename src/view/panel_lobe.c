@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/ticks.h"
 #include "view/axes.h"
 #include "view/panel.h"
 
@@ -76,7 +77,7 @@ static double set_edges(const struct panel_view *view, struct graph *graph)
     graph->right = fmax(right, middle + 0.5 * least_span_deg);
     graph->left -= 0.02 * (graph->right - graph->left);
     graph->right += 0.02 * (graph->right - graph->left);
-    graph_round_edges(low, high, axes_least_span(view->scene->state), axes_level_ticks(graph->rows),
+    ticks_round_edges(low, high, axes_least_span(view->scene->state), axes_level_ticks(graph->rows),
                       &graph->low, &graph->high, &step);
     return step;
 }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/ticks.h"
 #include "view/axes.h"
 #include "view/figures.h"
 #include "view/panel.h"
@@ -42,7 +43,7 @@ static void put_times(const struct pane *pane, int row, const struct graph *grap
     double span = graph->right - graph->left;
     bool minutes = span > 200.0;
     double unit = minutes ? 60.0 : 1.0;
-    double step = unit * graph_round_step(span / unit, graph->cols / AXES_TICK_COLS);
+    double step = unit * ticks_round_step(span / unit, graph->cols / AXES_TICK_COLS);
 
     for (double ago = 0.0; ago < span && step > 0.0; ago += step) {
         int col = graph_col(graph, now - ago);
@@ -189,7 +190,7 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
         high = fmax(high, state->level.best);
         low = fmin(low, state->level.best);
     }
-    graph_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph.rows), &graph.low,
+    ticks_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph.rows), &graph.low,
                       &graph.high, &step);
     axes_put_levels(pane, &graph, step);
     best_row = isfinite(state->level.best) ? graph_row(&graph, state->level.best) : -1;
