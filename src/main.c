@@ -15,6 +15,7 @@ static const struct {
     {"peak", "point the antenna, step by step", peak_main},
     {"replay", "a recorded session again", replay_main},
     {"drill", "practise on a simulated mount", drill_main},
+    {"report", "the pointing record of a session, to be handed over", report_main},
     {"check", "what works here and what is missing", check_main},
 };
 

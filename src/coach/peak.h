@@ -68,6 +68,10 @@ struct peak_cut {
     double centre_deg, other_deg;
 };
 
+/* An axis is peaked when it is no further below the fitted top, or 3 standard errors of the level
+ * that is read there where those are more. */
+extern const double peak_good_enough_db;
+
 /* Half-power width to expect on an axis now, degrees on its scale; NaN = the beam is not known. */
 double peak_expected_width_deg(const struct state *state, enum axis axis);
 

@@ -9,7 +9,7 @@
 #include "radio/beam.h"
 
 static const double guessed_width_deg = 2.0;
-static const double good_enough_db = 0.1;
+const double peak_good_enough_db = 0.1;
 /* Nearer than this, in widths, is not worth another turn. */
 static const double near_enough = 0.025;
 /* Fading and noise alone hardly take this much from one axis to the other. */
@@ -214,7 +214,7 @@ static bool verify(const struct step_context *context)
     peak->level = dwell_level(&context->coach->dwell);
     peak->loss = peak->expected - peak->level;
     if (peak->loss >
-            (level_unit_is_db(context->state->level.unit) ? fmax(good_enough_db, sure) : sure) &&
+            (level_unit_is_db(context->state->level.unit) ? fmax(peak_good_enough_db, sure) : sure) &&
         peak->round + 1 < PEAK_ROUNDS) {
         peak->round++;
         peak->corrections = 0;

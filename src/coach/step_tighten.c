@@ -311,6 +311,9 @@ static enum step_outcome judge(const struct step_context *context)
     error = hypot(change_reference_error(&tighten->readings), tighten->reference_error) /
             tighten->per_db;
     drifted = loss_by_angle(context);
+    tighten->judged_from = before;
+    tighten->loss_db = loss;
+    tighten->loss_error_db = error;
     if (loss <= limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0) &&
         drifted <= 0.5 * limit_db(context)) {
         snprintf(context->result, RECORD_TEXT_SIZE,

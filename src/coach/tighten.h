@@ -36,8 +36,9 @@ struct tighten {
     struct tighten_angle before[TIGHTEN_AXES], after[TIGHTEN_AXES];
     bool falling; /* the watch has rung */
     struct change change;
-    double delay_s; /* of the watch */
-    int round;      /* times fastened */
+    double delay_s;                             /* of the watch */
+    int round;                                  /* times fastened */
+    double judged_from, loss_db, loss_error_db; /* last verdict: the level held against, and lost */
 
     /* what is to be turned before the next round */
     struct {

@@ -15,6 +15,7 @@ int plan_main(int argc, char **argv);
 int peak_main(int argc, char **argv);
 int replay_main(int argc, char **argv);
 int drill_main(int argc, char **argv);
+int report_main(int argc, char **argv);
 int check_main(int argc, char **argv);
 
 /* "peakward: what: why: what to do" on standard error. Parts that are NULL are left out. */

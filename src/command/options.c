@@ -37,14 +37,26 @@ static void complain_unknown(const char *command, const char *flag, const struct
     command_complain(flag, "no such flag", hint);
 }
 
+/* ":ho:": the letters of a table's flags that have one. */
+static void find_letters(const struct option *table, char *letters, size_t size)
+{
+    text_copy(letters, size, ":");
+    for (const struct option *option = table; option->name; option++) {
+        if (option->val < OPTION_JOB) {
+            text_append(letters, size, "%c%s", option->val, option->has_arg ? ":" : "");
+        }
+    }
+}
+
 int options_next(int argc, char **argv, const struct option *table)
 {
-    char letter[3] = "-?";
+    char letter[3] = "-?", letters[32];
     const char *flag;
     int option;
 
     opterr = 0;
-    option = getopt_long(argc, argv, ":h", table, NULL);
+    find_letters(table, letters, sizeof letters);
+    option = getopt_long(argc, argv, letters, table, NULL);
     if (option != ':' && option != '?') {
         return option;
     }

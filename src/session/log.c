@@ -32,6 +32,7 @@ int log_format_header(const struct job *job, const struct procedure *procedure, 
                     procedure->settings[i].value);
     }
     json_object_set_new(root, "peakward", json_integer(LOG_VERSION));
+    json_object_set_new(root, "software", json_string("peakward " PEAKWARD_VERSION));
     if (strcmp(tongue_name(), "en") != 0) {
         json_object_set_new(root, "language", json_string(tongue_name()));
     }
@@ -284,6 +285,19 @@ static int next_line(struct log_reader *reader)
     return 1;
 }
 
+/* Which program recorded it, by its first line. */
+static void read_software(struct log_reader *reader)
+{
+    json_t *root = json_loads(reader->line, 0, NULL);
+    const json_t *software = json_object_get(root, "software");
+
+    /* a log may come from anywhere: its texts end on a terminal */
+    text_sanitize(reader->software, sizeof reader->software,
+                  json_is_string(software) ? json_string_value(software) : "",
+                  json_is_string(software) ? json_string_length(software) : 0);
+    json_decref(root);
+}
+
 int log_reader_open(struct log_reader *reader, const char *path, struct job *ret_job,
                     struct procedure *ret_procedure, char why[JOB_ERROR_SIZE])
 {
@@ -306,6 +320,8 @@ int log_reader_open(struct log_reader *reader, const char *path, struct job *ret
         why[0] = '\0';
         text_append(why, JOB_ERROR_SIZE, "%s:1: %s", path, phrase);
         log_reader_close(reader);
+    } else {
+        read_software(reader);
     }
     return r;
 }

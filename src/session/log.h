@@ -1,6 +1,7 @@
 /*
  * log.h - the session on disk: JSON Lines, appended, one record a line. The first line names the
- * format's version, the job and the procedure, so that a log is complete by itself.
+ * format's version, the job and the procedure, so that a log is complete by itself, and the program
+ * that recorded it.
  */
 #ifndef SESSION_LOG_H
 #define SESSION_LOG_H
@@ -48,6 +49,7 @@ struct log_reader {
     unsigned long number;            /* of the line read last, 1-based */
     double t;                        /* of the record read last */
     char language[TONGUE_NAME_SIZE]; /* that its sentences are in; "" = English */
+    char software[48];               /* that recorded it; "" = it does not say */
 };
 
 /*

@@ -1,0 +1,312 @@
+#include "record/handover_judge.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "coach/peak.h"
+
+static const double surely = 2.0; /* standard errors */
+static const double default_limit_db = 0.2;
+
+/* --- a line ---------------------------------------------------------------------------------- */
+
+static struct handover_check *new_check(struct handover *out, const char *what, int step)
+{
+    struct handover_check *check;
+
+    check =
+        &out->checks[out->check_count < HANDOVER_CHECKS ? out->check_count++ : HANDOVER_CHECKS - 1];
+    *check = (struct handover_check){
+        .step = step, .limit_value = NAN, .found_value = NAN, .verdict = HANDOVER_NOT_MEASURED};
+    text_copy(check->what, sizeof check->what, what);
+    return check;
+}
+
+static void ask(struct handover_check *check, double limit, const char *unit)
+{
+    check->limit_value = limit;
+    text_copy(check->unit, sizeof check->unit, unit);
+}
+
+static double or_none(double error)
+{
+    return isfinite(error) ? error : 0.0;
+}
+
+/* "0.31 +- 0.08 dB ...": as measured, and whether the limit was passed only by its error. */
+static void judge_number(struct handover_check *check, double value, double error,
+                         const char *below, const char *above)
+{
+    double limit = check->limit_value;
+
+    check->found_value = value;
+    check->verdict = value <= limit + surely * or_none(error) ? HANDOVER_MET : HANDOVER_NOT_MET;
+    snprintf(check->found, sizeof check->found, "%.2f", handover_page_round(value, 2));
+    if (isfinite(error)) {
+        text_append(check->found, sizeof check->found, " \u00b1 %.2f", error);
+    }
+    text_append(check->found, sizeof check->found, " dB %s%s", value < 0.0 ? above : below,
+                check->verdict == HANDOVER_MET && value > limit
+                    ? ", beyond the limit but not surely so"
+                    : "");
+}
+
+static enum handover_verdict verdict_if(bool met)
+{
+    return met ? HANDOVER_MET : HANDOVER_NOT_MET;
+}
+
+/* --- the steps ------------------------------------------------------------------------------- */
+
+struct judging {
+    struct handover *out;
+    const struct procedure_step *step;
+    const struct handover_step *done;
+    struct handover_check *check;
+};
+
+static void judge_confirm(const struct judging *j)
+{
+    text_copy(j->check->limit, sizeof j->check->limit, "confirmed by the operator");
+    if (j->done->ending == HANDOVER_CONFIRMED) {
+        j->check->verdict = HANDOVER_MET;
+        text_copy(j->check->found, sizeof j->check->found, "confirmed");
+    } else {
+        /* silence about a caution is no "not measured" */
+        j->check->verdict = HANDOVER_NOT_MET;
+    }
+}
+
+static void judge_fix(const struct judging *j)
+{
+    const struct handover *out = j->out;
+
+    text_copy(j->check->limit, sizeof j->check->limit, "a position, and the satellite above it");
+    j->check->verdict =
+        verdict_if(j->done->ending == HANDOVER_DONE && out->site.origin != HANDOVER_UNKNOWN &&
+                   out->axes[AXIS_ELEVATION].computed_deg >= 0.0);
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+}
+
+static void judge_set(const struct judging *j)
+{
+    text_append(j->check->limit, sizeof j->check->limit, "%s set to its computed angle",
+                axis_name(j->step->axis));
+    if (isfinite(j->step->tolerance_deg)) {
+        text_append(j->check->limit, sizeof j->check->limit, " within %g\u00b0",
+                    j->step->tolerance_deg);
+        ask(j->check, j->step->tolerance_deg, "deg");
+    }
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    /* by word it was set, but nothing looked at it */
+    j->check->verdict = j->done->ending == HANDOVER_DONE ? HANDOVER_MET : HANDOVER_NOT_MEASURED;
+}
+
+static void judge_sweep(const struct judging *j)
+{
+    text_copy(j->check->limit, sizeof j->check->limit, "a carrier is found");
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    j->check->verdict = j->done->ending == HANDOVER_DONE ? HANDOVER_MET : HANDOVER_NOT_MEASURED;
+}
+
+static bool names_another(const struct handover *out)
+{
+    const char *id = out->job->target.satellite.id;
+
+    return id[0] != '\0' && out->identity.lock_id[0] != '\0' &&
+           strcmp(id, out->identity.lock_id) != 0;
+}
+
+static void judge_identify(const struct judging *j)
+{
+    text_append(j->check->limit, sizeof j->check->limit, "it is %s",
+                j->out->job->target.satellite.name);
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    if (j->done->ending != HANDOVER_DONE && j->done->ending != HANDOVER_BY_WORD) {
+        return;
+    }
+    if (names_another(j->out)) {
+        j->check->verdict = HANDOVER_NOT_MET;
+        text_copy(j->check->found, sizeof j->check->found, j->out->identity.grounds);
+    } else if (j->done->sure) {
+        j->check->verdict = HANDOVER_MET;
+    }
+}
+
+static void judge_peak(const struct judging *j)
+{
+    const struct handover_lobe *lobe = &j->out->axes[j->step->axis].lobe;
+    struct handover_check *check = j->check;
+
+    if (j->step->axis == AXIS_SKEW) {
+        return;
+    }
+    snprintf(check->limit, sizeof check->limit, "within %g dB of the fitted top",
+             peak_good_enough_db);
+    ask(check, peak_good_enough_db, "dB");
+    text_copy(check->found, sizeof check->found, j->done->result);
+    if (j->done->ending != HANDOVER_DONE || !isfinite(lobe->below_top)) {
+        return;
+    }
+    if (!level_unit_is_db(j->out->level.unit)) {
+        snprintf(check->limit, sizeof check->limit, "at the middle between equal levels");
+        ask(check, NAN, "");
+        check->verdict = HANDOVER_MET;
+        return;
+    }
+    judge_number(check, lobe->below_top, lobe->level_error, "below it", "above it");
+}
+
+static void judge_skew(const struct judging *j)
+{
+    const struct handover_lobe *lobe = &j->out->axes[AXIS_SKEW].lobe;
+
+    snprintf(j->check->limit, sizeof j->check->limit, "skew set by what the meter says");
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    if (j->done->ending == HANDOVER_DONE && lobe->fitted) {
+        j->check->verdict = HANDOVER_MET;
+    }
+}
+
+static const struct handover_fastening *last_fastening(const struct handover *out)
+{
+    for (int i = out->fastening_count; i-- > 0;) {
+        if (!out->fastenings[i].alarm) {
+            return &out->fastenings[i];
+        }
+    }
+    return NULL;
+}
+
+static double limit_of(const struct procedure_step *step)
+{
+    return isfinite(step->limit_db) ? step->limit_db : default_limit_db;
+}
+
+static void judge_tighten(const struct judging *j)
+{
+    const struct handover_fastening *last = last_fastening(j->out);
+    double limit = limit_of(j->step);
+
+    snprintf(j->check->limit, sizeof j->check->limit,
+             "bolts tight, the level within %g dB of that before", limit);
+    ask(j->check, limit, "dB");
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    if (!last || j->done->ending == HANDOVER_AGAIN || j->done->ending == HANDOVER_SKIPPED) {
+        return;
+    }
+    judge_number(j->check, last->loss_db, last->loss_error_db, "lost", "gained");
+    if (j->done->ending != HANDOVER_DONE) {
+        j->check->verdict = HANDOVER_NOT_MET;
+    }
+}
+
+/* The limit of the bolts holds for the final level against the best, too. */
+static double final_limit_db(const struct handover *out)
+{
+    for (size_t i = 0; i < out->procedure->step_count; i++) {
+        if (out->procedure->steps[i].act == DO_TIGHTEN) {
+            return limit_of(&out->procedure->steps[i]);
+        }
+    }
+    return default_limit_db;
+}
+
+static void judge_measure(const struct judging *j)
+{
+    const struct handover_level *level = &j->out->level;
+    double limit = final_limit_db(j->out);
+
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    if (!level_unit_is_db(level->unit)) {
+        text_copy(j->check->limit, sizeof j->check->limit, "the final level is measured");
+        j->check->verdict = level->measured ? HANDOVER_MET : HANDOVER_NOT_MEASURED;
+        return;
+    }
+    snprintf(j->check->limit, sizeof j->check->limit,
+             "the final level within %g dB of the best since the search", limit);
+    ask(j->check, limit, "dB");
+    if (!level->measured || !isfinite(level->below_best)) {
+        return;
+    }
+    judge_number(j->check, level->below_best, level->final_error, "below it", "above it");
+}
+
+static void judge_record(const struct judging *j)
+{
+    text_copy(j->check->limit, sizeof j->check->limit, "the session is brought to its end");
+    text_copy(j->check->found, sizeof j->check->found, j->done->result);
+    j->check->verdict = verdict_if(j->done->ending == HANDOVER_DONE);
+}
+
+static void (*const judges[DO_COUNT])(const struct judging *) = {
+    [DO_CONFIRM] = judge_confirm, [DO_FIX] = judge_fix,           [DO_SET] = judge_set,
+    [DO_SWEEP] = judge_sweep,     [DO_IDENTIFY] = judge_identify, [DO_PEAK] = judge_peak,
+    [DO_NULL] = judge_skew,       [DO_TIGHTEN] = judge_tighten,   [DO_MEASURE] = judge_measure,
+    [DO_RECORD] = judge_record,
+};
+
+static void judge_step(struct handover *out, size_t i)
+{
+    struct judging j = {.out = out,
+                        .step = &out->procedure->steps[i],
+                        .done = &out->steps[i],
+                        .check = new_check(out, out->procedure->steps[i].name, (int)i)};
+
+    (j.step->act == DO_PEAK && j.step->axis == AXIS_SKEW ? judge_skew : judges[j.step->act])(&j);
+    if (j.done->ending == HANDOVER_NEVER || j.done->ending == HANDOVER_OPEN ||
+        j.done->ending == HANDOVER_SKIPPED || j.done->ending == HANDOVER_AGAIN) {
+        text_copy(j.check->found, sizeof j.check->found, handover_ending_name(j.done->ending));
+    }
+}
+
+/* --- what the job demands ----------------------------------------------------------------------
+ */
+
+static void judge_isolation(struct handover *out)
+{
+    struct handover_check *check;
+
+    if (!isfinite(out->isolation.wanted_db)) {
+        return;
+    }
+    check = new_check(out, "isolation", -1);
+    snprintf(check->limit, sizeof check->limit, "at least %g dB between the polarisations",
+             out->isolation.wanted_db);
+    ask(check, out->isolation.wanted_db, "dB");
+    if (!isfinite(out->isolation.db)) {
+        text_copy(check->found, sizeof check->found,
+                  out->isolation.how[0] ? out->isolation.how : "not measured");
+        return;
+    }
+    snprintf(check->found, sizeof check->found, "%s, %.1f dB",
+             handover_origin_name(out->isolation.origin), out->isolation.db);
+    if (out->isolation.origin <= HANDOVER_READ) {
+        check->found_value = out->isolation.db;
+        check->verdict = verdict_if(out->isolation.db >= out->isolation.wanted_db);
+    }
+}
+
+void handover_judge(struct handover *handover)
+{
+    handover->check_count = 0;
+    if (handover->kind == HANDOVER_QUIZ) {
+        return;
+    }
+    for (size_t i = 0; i < handover->procedure->step_count; i++) {
+        judge_step(handover, i);
+    }
+    judge_isolation(handover);
+}
+
+int handover_judge_count(const struct handover *handover, enum handover_verdict verdict)
+{
+    int count = 0;
+
+    for (int i = 0; i < handover->check_count; i++) {
+        count += handover->checks[i].verdict == verdict;
+    }
+    return count;
+}

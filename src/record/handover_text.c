@@ -1,0 +1,106 @@
+/* The page's head, its judgement and its foot; the parts between are in two files beside this. */
+#include "record/handover_text.h"
+
+#include <errno.h>
+#include <math.h>
+
+#include "record/handover_judge.h"
+#include "record/handover_page.h"
+#include "sky/utc.h"
+
+static void put_head(const struct handover *h, FILE *file)
+{
+    static const char *const titles[] = {
+        [HANDOVER_INSTALL] = "POINTING RECORD",
+        [HANDOVER_PRACTICE] = "PRACTICE RECORD - a simulated mount, no antenna was pointed",
+        [HANDOVER_QUIZ] = "QUIZ RECORD - questions about a recorded session",
+    };
+    const struct job *job = h->job;
+    char begun[UTC_TEXT_SIZE], clock[32];
+
+    fprintf(file, "%s\n\n", titles[h->kind]);
+    handover_page_row(file, "site", "%s", job->site.name[0] ? job->site.name : "(no name given)");
+    handover_page_row(file, "target", "%s at %.2f\u00b0 %s, %s%s", job->target.satellite.name,
+                      fabs(job->target.satellite.lon_deg),
+                      job->target.satellite.lon_deg < 0.0 ? "W" : "E",
+                      polarisation_name(job->target.polarisation),
+                      job->target.polarisation == POLARISATION_CIRCULAR ? "" : " polarisation");
+    handover_page_row(file, "begun", "%s; took %s",
+                      isfinite(h->begun_utc_s) ? utc_format(h->begun_utc_s, 0, begun)
+                                               : "at a time not known, no clock told it",
+                      handover_page_clock(h->duration_s, clock));
+    if (!h->finished && h->kind != HANDOVER_QUIZ) {
+        handover_page_row(file, "NOT FINISHED", "the log ends before the procedure did");
+    }
+    if (h->log.differs > 0) {
+        handover_page_row(
+            file, "CAUTION",
+            "the log was recorded by %s; this version would have advised otherwise "
+            "in %lu places, so the fits and levels below are its own, not those shown "
+            "then",
+            h->log.software[0] ? h->log.software : "another version", h->log.differs);
+    }
+}
+
+static void put_judgement(const struct handover *h, FILE *file)
+{
+    char head[96];
+
+    if (h->check_count == 0) {
+        return;
+    }
+    snprintf(head, sizeof head, "Judgement: %d met, %d not met, %d not measured",
+             handover_judge_count(h, HANDOVER_MET), handover_judge_count(h, HANDOVER_NOT_MET),
+             handover_judge_count(h, HANDOVER_NOT_MEASURED));
+    handover_page_head(file, head);
+    for (int i = 0; i < h->check_count; i++) {
+        const struct handover_check *check = &h->checks[i];
+        fprintf(file, "  %-13s %s\n", handover_verdict_name(check->verdict), check->what);
+        handover_page_row(file, "", "asked: %s", check->limit);
+        handover_page_row(file, "", "found: %s", check->found[0] ? check->found : "nothing");
+    }
+}
+
+static void put_score(const struct handover *h, FILE *file)
+{
+    if (h->score.count == 0) {
+        return;
+    }
+    handover_page_head(file, "Score");
+    if (h->score.lost > 0) {
+        handover_page_row(file, "", "(%d earlier lines are only in the log)", h->score.lost);
+    }
+    for (int i = 0; i < h->score.count; i++) {
+        handover_page_row(file, "", "%s", h->score.sentences[i]);
+    }
+}
+
+static void put_foot(const struct handover *h, FILE *file)
+{
+    handover_page_head(file, "Log and signatures");
+    handover_page_row(file, "log", "%s, %lu records, %llu bytes", h->log.path, h->log.records,
+                      (unsigned long long)h->log.bytes);
+    fprintf(file, "  SHA-256 %s\n", h->log.sha256[0] ? h->log.sha256 : "not computed");
+    handover_page_row(file, "recorded by", "%s",
+                      h->log.software[0] ? h->log.software : "a version that does not say");
+    handover_page_row(file, "this record by", "%s", h->software);
+    for (int i = 0; i < 2; i++) {
+        fprintf(file,
+                "\n  %-12s name ______________________  date ____________\n"
+                "               signature ______________________________________\n",
+                i == 0 ? "technician" : "taken over");
+    }
+}
+
+int handover_text(const struct handover *handover, FILE *file)
+{
+    put_head(handover, file);
+    put_score(handover, file);
+    if (handover->kind != HANDOVER_QUIZ) {
+        put_judgement(handover, file);
+        handover_text_antenna(handover, file);
+        handover_text_work(handover, file);
+    }
+    put_foot(handover, file);
+    return ferror(file) ? -EIO : 0;
+}

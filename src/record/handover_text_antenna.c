@@ -1,0 +1,310 @@
+/* The page's part about the antenna: where it stands, where it points, what it receives. */
+#include "record/handover_text.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "record/handover_page.h"
+#include "sky/angle.h"
+
+static void put_site(const struct handover *h, FILE *file)
+{
+    char fix[96] = "";
+
+    handover_page_head(file, "Site and kit");
+    if (h->site.origin == HANDOVER_UNKNOWN) {
+        handover_page_row(file, "position", "not measured: no receiver gave one");
+        return;
+    }
+    handover_page_row(file, "position", "%.6f, %.6f, %.0f m above the ellipsoid", h->site.lat_deg,
+                      h->site.lon_deg, h->site.height_m);
+    if (isfinite(h->site.fix_t)) {
+        text_append(fix, sizeof fix, "a %dD fix", h->site.fix.mode);
+        if (isfinite(h->site.fix.error_m)) {
+            text_append(fix, sizeof fix, ", its error stated as %.1f m", h->site.fix.error_m);
+        }
+        if (h->site.fix.satellites >= 0) {
+            text_append(fix, sizeof fix, ", %d satellites", h->site.fix.satellites);
+        }
+    }
+    if (h->site.origin == HANDOVER_GIVEN) {
+        handover_page_row(file, "fixed by", "the job file%s%s", fix[0] ? "; the receiver had " : "",
+                          fix);
+    } else {
+        handover_page_row(file, "fixed by", "the receiver: %s, %lu in all", fix, h->site.fixes);
+    }
+}
+
+static const char *mount_words(const struct job_axis *axis)
+{
+    static const char *const words[] = {[JOB_FROM_SENSOR] = "a sensor on the antenna",
+                                        [JOB_FROM_SCALE] = "the mount's scale, typed in",
+                                        [JOB_FROM_NUDGES] = "nothing: nudges were counted"};
+
+    return words[axis->from];
+}
+
+static void put_kit(const struct handover *h, FILE *file)
+{
+    const struct job *job = h->job;
+    const struct job_meter *meter = job_find_meter(job, "");
+    char size[96] = "";
+
+    if (isfinite(job->antenna.width_m)) {
+        text_append(size, sizeof size, " %.2f", job->antenna.width_m);
+        if (isfinite(job->antenna.height_m)) {
+            text_append(size, sizeof size, " by %.2f", job->antenna.height_m);
+        }
+        text_append(size, sizeof size, " m");
+    }
+    if (isfinite(job_beam_width_deg(job))) {
+        text_append(size, sizeof size, ", beam %.2f\u00b0", job_beam_width_deg(job));
+        if (isfinite(job_beam_height_deg(job)) &&
+            job_beam_height_deg(job) != job_beam_width_deg(job)) {
+            text_append(size, sizeof size, " by %.2f\u00b0", job_beam_height_deg(job));
+        }
+    }
+    handover_page_row(file, "antenna", "%s%s", job->antenna.kind == JOB_PANEL ? "panel" : "dish",
+                      size);
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        char label[32] = "mount, ";
+        text_append(label, sizeof label, "%s", axis_name((enum axis)i));
+        handover_page_row(file, label, "%s", mount_words(&job->mount.axes[i]));
+    }
+    if (meter) {
+        handover_page_row(file, "meter", "%s%s%s in %s", meter->name,
+                          meter->quantity[0] ? ", " : "", meter->quantity,
+                          level_unit_name(h->level.unit));
+    } else {
+        handover_page_row(file, "meter", "none is named in the job");
+    }
+    handover_page_row(file, "procedure", "%s", h->procedure->name);
+}
+
+static double off_deg(const struct handover *h, enum axis axis)
+{
+    double computed = h->axes[axis].computed_deg, found = h->axes[axis].found_deg;
+
+    return axis == AXIS_SKEW ? angle_turn_axial_deg(computed, found)
+                             : angle_turn_deg(computed, found);
+}
+
+static void put_axis(const struct handover *h, enum axis axis, FILE *file)
+{
+    const struct handover_axis *a = &h->axes[axis];
+    char text[400] = "", number[32];
+
+    if (axis == AXIS_SKEW && h->job->target.polarisation == POLARISATION_CIRCULAR) {
+        handover_page_row(file, "skew", "none: circular polarisation");
+        return;
+    }
+    text_append(text, sizeof text, "computed %s\u00b0",
+                isfinite(a->computed_deg) ? handover_page_number(a->computed_deg, 2, number)
+                                          : "not known,");
+    if (!isfinite(a->found_deg)) {
+        text_append(text, sizeof text, "; found: not measured, nothing on the mount tells it");
+    } else {
+        text_append(text, sizeof text, "; the mount shows %s\u00b0",
+                    handover_page_number(a->found_deg, 2, number));
+        if (isfinite(a->found_scale_deg)) {
+            text_append(text, sizeof text, " (%.1f\u00b0 on its scale)", a->found_scale_deg);
+        }
+        text_append(text, sizeof text, ", %s", handover_origin_name(a->found_by));
+        if (isfinite(off_deg(h, axis))) {
+            text_append(text, sizeof text, ", %+.2f\u00b0 off",
+                        handover_page_round(off_deg(h, axis), 2));
+        }
+    }
+    handover_page_row(file, axis_name(axis), "%s", text);
+}
+
+static void put_angles(const struct handover *h, FILE *file)
+{
+    handover_page_head(file, "Angles (azimuth true, elevation as it appears)");
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        put_axis(h, (enum axis)i, file);
+    }
+    if (isfinite(h->declination_deg)) {
+        handover_page_row(file, "declination", "%+.2f\u00b0, computed", h->declination_deg);
+    }
+    if (isfinite(h->bias_deg)) {
+        handover_page_row(file, "azimuth's error",
+                          "the mount's azimuth was %+.2f\u00b0 off when the target was known",
+                          h->bias_deg);
+    } else {
+        handover_page_row(file, "azimuth's error", "not measured");
+    }
+    for (int i = 0; i < h->met_count; i++) {
+        const struct handover_met *met = &h->met[i];
+        handover_page_row(file, i == 0 ? "carriers met" : "",
+                          "%.1f %s at azimuth %.2f\u00b0 as shown: %s%s", met->level,
+                          level_unit_symbol(h->level.unit, true), met->azimuth_deg,
+                          met->name[0] ? met->name : "not told apart",
+                          met->chosen    ? ", gone to"
+                          : met->refused ? ", refused"
+                                         : "");
+    }
+}
+
+static const char *lobe_words(enum handover_lobe_by by)
+{
+    static const char *const words[] = {
+        [HANDOVER_LOBE_PASSES] = "swept there and back",
+        [HANDOVER_LOBE_STATIONS] = "read at places",
+        [HANDOVER_LOBE_DROP] = "equal drops to both sides",
+        [HANDOVER_LOBE_NULL] = "the other polarisation's null",
+    };
+
+    return words[by];
+}
+
+static void put_lobe(const struct handover *h, enum axis axis, FILE *file)
+{
+    const struct handover_lobe *lobe = &h->axes[axis].lobe;
+    const char *unit = level_unit_symbol(h->level.unit, true);
+    char text[480] = "", number[32];
+
+    if (!lobe->known) {
+        handover_page_row(file, axis_name(axis), "not measured%s%s", lobe->why_not[0] ? ": " : "",
+                          lobe->why_not);
+        return;
+    }
+    text_append(text, sizeof text, "%s, %d readings: ", lobe_words(lobe->by), lobe->read);
+    if (lobe->fitted) {
+        text_append(text, sizeof text, "middle at %.2f\u00b0%s",
+                    handover_page_round(lobe->centre_deg, 2), lobe->true_angles ? "" : " turned");
+        if (isfinite(lobe->centre_error_deg)) {
+            text_append(text, sizeof text, " \u00b1 %.2f\u00b0", lobe->centre_error_deg);
+        }
+        if (isfinite(lobe->top_level)) {
+            text_append(text, sizeof text, ", %s %s %s",
+                        lobe->by == HANDOVER_LOBE_NULL ? "null" : "top",
+                        handover_page_number(lobe->top_level, 2, number), unit);
+        }
+        if (isfinite(lobe->width_deg) && !lobe->bracket) {
+            text_append(text, sizeof text, ", half-power width %.2f\u00b0", lobe->width_deg);
+            if (isfinite(lobe->expected_width_deg)) {
+                text_append(text, sizeof text, " (expected %.2f\u00b0)", lobe->expected_width_deg);
+            }
+        }
+    } else {
+        text_append(text, sizeof text, "no curve fits%s%s", lobe->why_not[0] ? ": " : "",
+                    lobe->why_not);
+    }
+    if (isfinite(lobe->level)) {
+        text_append(text, sizeof text, "; %s %s read there",
+                    handover_page_number(lobe->level, 2, number), unit);
+    } else if (axis != AXIS_SKEW) {
+        text_append(text, sizeof text, "; the level there was not measured%s",
+                    lobe->by_operator_word ? ", the operator went on" : "");
+    }
+    handover_page_row(file, axis_name(axis), "%s", text);
+}
+
+static void put_level(const struct handover *h, FILE *file)
+{
+    const struct handover_level *level = &h->level;
+    const char *unit = level_unit_symbol(level->unit, true);
+    char clock[32], number[32], error[32];
+
+    handover_page_head(file, "Level");
+    if (!level->known) {
+        handover_page_row(file, "final", "not measured: no meter told a level");
+        return;
+    }
+    if (level->measured) {
+        handover_page_row(file, "final", "%s %s \u00b1 %s, from %d readings, at %s",
+                          handover_page_number(level->final, 2, number), unit,
+                          isfinite(level->final_error)
+                              ? handover_page_number(level->final_error, 2, error)
+                              : "an error not known",
+                          level->final_readings, handover_page_clock(level->final_t, clock));
+    } else {
+        handover_page_row(
+            file, "final",
+            "not measured (the meter's last level was %s %s, whatever was being done)",
+            handover_page_number(level->last, 2, number), unit);
+    }
+    if (isfinite(level->best)) {
+        handover_page_row(file, "best since search", "%s %s surely reached, at %s",
+                          handover_page_number(level->best, 2, number), unit,
+                          handover_page_clock(level->best_t, clock));
+    }
+    if (isfinite(level->below_best)) {
+        handover_page_row(file, "final below best", "%s %s",
+                          handover_page_number(level->below_best, 2, number), unit);
+    }
+    if (isfinite(level->expected)) {
+        handover_page_row(
+            file, "expected", "%.2f %s by the job%s%s", level->expected, unit,
+            isfinite(level->below_expected) ? "; the final level is below it by " : "",
+            isfinite(level->below_expected) ? handover_page_number(level->below_expected, 2, number)
+                                            : "");
+    }
+}
+
+static void put_signal(const struct handover *h, FILE *file)
+{
+    const struct modcods_choice *choice = &h->link.choice;
+
+    if (isfinite(h->isolation.db)) {
+        handover_page_row(file, "isolation", "%s: %.1f dB, %s",
+                          handover_origin_name(h->isolation.origin), h->isolation.db,
+                          h->isolation.how);
+    } else {
+        handover_page_row(file, "isolation", "not measured%s%s", h->isolation.how[0] ? ": " : "",
+                          h->isolation.how);
+    }
+    if (!isfinite(h->link.esn0_db)) {
+        handover_page_row(file, "modulation", "not known: %s", h->link.why_not);
+    } else if (!choice->best) {
+        handover_page_row(file, "modulation", "none holds at an Es/N0 of %.1f dB", h->link.esn0_db);
+    } else {
+        handover_page_row(file, "modulation", "%s would hold with %.1f dB to spare (Es/N0 %.1f dB)",
+                          choice->best->name, choice->spare_db, h->link.esn0_db);
+        if (isfinite(h->link.expected_mbps)) {
+            handover_page_row(file, "throughput", "%.1f Mbit/s to be expected at most",
+                              h->link.expected_mbps);
+        } else {
+            handover_page_row(file, "throughput", "not known: %s", h->link.why_not);
+        }
+    }
+    if (h->speed.origin == HANDOVER_UNKNOWN) {
+        handover_page_row(file, "speed test", "not measured");
+        return;
+    }
+    if (isfinite(h->speed.down_mbps)) {
+        handover_page_row(file, "speed test", "%.1f Mbit/s down, %s", h->speed.down_mbps,
+                          h->speed.how);
+    }
+    if (isfinite(h->speed.up_mbps)) {
+        handover_page_row(file, "speed test", "%.1f Mbit/s up, %s", h->speed.up_mbps, h->speed.how);
+    }
+}
+
+static void put_identity(const struct handover *h, FILE *file)
+{
+    handover_page_row(file, "satellite", "%s",
+                      h->identity.grounds[0] ? h->identity.grounds
+                      : h->identity.sure     ? "it is the target"
+                                             : "not measured: nothing told which one it is");
+    if (h->identity.lock_id[0]) {
+        handover_page_row(file, "receiver names", "%s", h->identity.lock_id);
+    }
+}
+
+void handover_text_antenna(const struct handover *handover, FILE *file)
+{
+    put_site(handover, file);
+    put_kit(handover, file);
+    put_angles(handover, file);
+    handover_page_head(file, "Lobes");
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        put_lobe(handover, (enum axis)i, file);
+    }
+    put_level(handover, file);
+    handover_page_head(file, "Satellite and signal");
+    put_identity(handover, file);
+    put_signal(handover, file);
+}
