@@ -43,7 +43,7 @@ static void judge_number(struct handover_check *check, double value, double erro
 
     check->found_value = value;
     check->verdict = value <= limit + surely * or_none(error) ? HANDOVER_MET : HANDOVER_NOT_MET;
-    snprintf(check->found, sizeof check->found, "%.2f", handover_page_round(value, 2));
+    snprintf(check->found, sizeof check->found, "%.2f", fabs(value));
     if (isfinite(error)) {
         text_append(check->found, sizeof check->found, " \u00b1 %.2f", error);
     }
