@@ -63,6 +63,25 @@ const char *axis_way_word_first(enum axis axis, double sign)
     return axis < AXIS_COUNT ? _(first_ways[axis][sign < 0 ? 0 : 1]) : "";
 }
 
+const char *axis_way_label(enum axis axis, double sign)
+{
+    bool grows = sign >= 0;
+
+    /* TRANSLATORS: which way to turn, in a column of 13 beside a number; as seen from behind the
+     * antenna */
+    switch (axis) {
+    case AXIS_AZIMUTH:
+        return grows ? tongue_say_in("label", "right") : tongue_say_in("label", "left");
+    case AXIS_ELEVATION:
+        return grows ? tongue_say_in("label", "up") : tongue_say_in("label", "down");
+    case AXIS_SKEW:
+        return grows ? tongue_say_in("label", "clockwise")
+                     : tongue_say_in("label", "anticlockwise");
+    default:
+        return "";
+    }
+}
+
 bool axis_parse_way(const char *word, enum axis *ret_axis, int *ret_sign)
 {
     for (int i = 0; i < AXIS_COUNT; i++) {

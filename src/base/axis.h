@@ -26,6 +26,9 @@ const char *axis_word(enum axis axis);
 const char *axis_way_word(enum axis axis, double sign);
 const char *axis_way_word_first(enum axis axis, double sign);
 
+/* The way once more, as short as it can be understood: for a narrow column beside a number. */
+const char *axis_way_label(enum axis axis, double sign);
+
 /*
  * The axis and sign of an English word for turning.
  *

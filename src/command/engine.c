@@ -12,6 +12,7 @@
 
 #include "base/stop.h"
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "view/words.h"
 
@@ -255,7 +256,7 @@ static void obey(struct engine *engine, struct words *words)
         engine->quit = true;
         break;
     case WORDS_HELP:
-        engine->face->message(engine->face_self, words_help);
+        engine->face->message(engine->face_self, _(words_help));
         break;
     case WORDS_PAUSE:
         engine_set_speed(engine, 0.0);

@@ -254,7 +254,7 @@ int peak_main(int argc, char **argv)
     if (start(engine, &options) == 0 && engine_open_sources(engine) == 0 &&
         set_pace(engine, options.speed) == 0 &&
         (options.resume_path || start_log(engine, options.log_path) == 0) &&
-        engine_open_face(engine, options.face, "peak") == 0) {
+        engine_open_face(engine, options.face, N_("peak")) == 0) {
         status = engine_run(engine);
         engine->face->close(engine->face_self);
         engine->face = NULL;

@@ -160,7 +160,7 @@ static int show(struct engine *engine, const struct replay_options *options)
     }
     if (open_log(engine, options->path) < 0 || open_source(engine) < 0 ||
         set_pace(engine, options->speed, face == &face_screen) < 0 ||
-        engine_open_face(engine, face, "replay") < 0) {
+        engine_open_face(engine, face, N_("replay")) < 0) {
         return EXIT_WRONG;
     }
     return engine_run(engine);

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
+
 static const double most_shown = 1e6; /* what the columns have room for */
 
 void figures_level_number(char text[FIGURES_SIZE], double value, enum level_unit unit)
@@ -72,8 +74,10 @@ void figures_turns_worded(char text[FIGURES_SIZE], double turns)
     figures_turns(number, turns);
     text[0] = '\0';
     if (number[0]) {
-        snprintf(text, FIGURES_SIZE, "%.20s turn%s", number,
-                 lround(fabs(turns) * 8.0) > 8 ? "s" : "");
+        snprintf(
+            text, FIGURES_SIZE,
+            tongue_say_count("%.20s turn", "%.20s turns", lround(fabs(turns) * 8.0) > 8 ? 2 : 1),
+            number);
     }
 }
 
@@ -91,7 +95,7 @@ void figures_clock(char text[FIGURES_SIZE], double seconds)
 void figures_age(char text[FIGURES_SIZE], double seconds)
 {
     if (!isfinite(seconds) || seconds >= 1e9) {
-        snprintf(text, FIGURES_SIZE, "never");
+        snprintf(text, FIGURES_SIZE, "%s", _("never"));
     } else if (seconds < 60.0) {
         snprintf(text, FIGURES_SIZE, "%.0f s", floor(fmax(seconds, 0.0)));
     } else if (seconds < 3600.0) {

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/face.h"
 #include "view/line_input.h"
 
@@ -51,7 +52,7 @@ static int json_input(void *self, const struct face_scene *scene, char words[FAC
 
     (void)scene;
     while ((r = line_input_next(&json->input, words)) == -EMSGSIZE) {
-        json_message(json, "standard input: a line was too long and is left out");
+        json_message(json, _("standard input: a line was too long and is left out"));
     }
     return r;
 }

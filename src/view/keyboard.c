@@ -6,6 +6,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/palette.h"
 
 /* A nudge with a key: an eighth of a bolt's turn, or this where turns are not known. */
@@ -17,28 +18,28 @@ static const double least_speed = 0.125, most_speed = 64.0;
 const double keyboard_windows_s[KEYBOARD_WINDOWS] = {30.0, 60.0, 120.0, 300.0, 900.0, 3600.0};
 
 const struct keyboard_help keyboard_help[] = {
-    {"Enter", "done: the step's work is done, or the question is answered", KEYS_LIVE},
-    {"s s", "skip this step (twice)", KEYS_LIVE},
-    {"b", "back to the step before", KEYS_LIVE},
-    {"r", "repeat this step", KEYS_LIVE},
-    {"arrows, h j k l", "moved: 1/8 turn of that bolt, or 0.1\u00b0", KEYS_LIVE},
-    {"Shift, H J K L", "moved: a whole turn, or 1\u00b0", KEYS_LIVE},
-    {", .  < >", "moved the feed: 1/8 turn, or 0.5\u00b0; a turn, or 5\u00b0", KEYS_LIVE},
-    {"0 to 9", "type what this step's scale reads", KEYS_LIVE},
-    {"a e w v", "type azimuth, elevation, skew, a level", KEYS_LIVE},
-    {"n", "type a note", KEYS_LIVE},
-    {"m", "set a mark", KEYS_LIVE},
-    {"space", "pause, play", KEYS_REPLAY},
-    {"[ ]", "10 s back, forward; so do left and right", KEYS_REPLAY},
-    {"+ -", "twice, half as fast", KEYS_REPLAY},
-    {":", "words: every action by its name; Tab completes", KEYS_ALWAYS},
-    {"f", "large, to read from afar; f again: all of it", KEYS_ALWAYS},
-    {"c", "colours: the terminal's own, dark, sunlight, mono", KEYS_ALWAYS},
-    {"t o", "hear the level; hear what the coach says", KEYS_ALWAYS},
-    {"g", "graph: level over time, over angle, along the arc", KEYS_ALWAYS},
-    {"z Z", "trend: less, more time", KEYS_ALWAYS},
-    {"? F1", "this help; any key closes it (Ctrl-L draws anew)", KEYS_ALWAYS},
-    {"q q", "quit (twice); the log is kept", KEYS_ALWAYS},
+    {N_("Enter"), N_("done: the step's work is done, or the question is answered"), KEYS_LIVE},
+    {"s s", N_("skip this step (twice)"), KEYS_LIVE},
+    {"b", N_("back to the step before"), KEYS_LIVE},
+    {"r", N_("repeat this step"), KEYS_LIVE},
+    {N_("arrows, h j k l"), N_("moved: 1/8 turn of that bolt, or 0.1°"), KEYS_LIVE},
+    {N_("Shift, H J K L"), N_("moved: a whole turn, or 1°"), KEYS_LIVE},
+    {", .  < >", N_("moved the feed: 1/8 turn, or 0.5°; a turn, or 5°"), KEYS_LIVE},
+    {N_("0 to 9"), N_("type what this step's scale reads"), KEYS_LIVE},
+    {"a e w v", N_("type azimuth, elevation, skew, a level"), KEYS_LIVE},
+    {"n", N_("type a note"), KEYS_LIVE},
+    {"m", N_("set a mark"), KEYS_LIVE},
+    {N_("space"), N_("pause, play"), KEYS_REPLAY},
+    {"[ ]", N_("10 s back, forward; so do left and right"), KEYS_REPLAY},
+    {"+ -", N_("twice, half as fast"), KEYS_REPLAY},
+    {":", N_("words: every action by its name; Tab completes"), KEYS_ALWAYS},
+    {"f", N_("large, to read from afar; f again: all of it"), KEYS_ALWAYS},
+    {"c", N_("colours: the terminal's own, dark, sunlight, mono"), KEYS_ALWAYS},
+    {"t o", N_("hear the level; hear what the coach says"), KEYS_ALWAYS},
+    {"g", N_("graph: level over time, over angle, along the arc"), KEYS_ALWAYS},
+    {"z Z", N_("trend: less, more time"), KEYS_ALWAYS},
+    {"? F1", N_("this help; any key closes it (Ctrl-L draws anew)"), KEYS_ALWAYS},
+    {"q q", N_("quit (twice); the log is kept"), KEYS_ALWAYS},
 };
 const size_t keyboard_help_count = sizeof keyboard_help / sizeof *keyboard_help;
 
@@ -75,21 +76,21 @@ static void zoom(struct keyboard *keyboard, int by)
 static void set_look(struct keyboard *keyboard, enum looks look)
 {
     keyboard->look = look;
-    snprintf(keyboard->hint, sizeof keyboard->hint, "look: %s", looks_name(look));
+    snprintf(keyboard->hint, sizeof keyboard->hint, _("look: %s"), looks_name(look));
 }
 
 static void hear_level(struct keyboard *keyboard)
 {
     keyboard->hear_level = !keyboard->hear_level;
-    hint(keyboard, keyboard->hear_level ? "The level is to be heard: the higher the better."
-                                        : "The level is not to be heard any more.");
+    hint(keyboard, keyboard->hear_level ? _("The level is to be heard: the higher the better.")
+                                        : _("The level is not to be heard any more."));
 }
 
 static void hear_coach(struct keyboard *keyboard)
 {
     keyboard->hear_coach = !keyboard->hear_coach;
-    hint(keyboard, keyboard->hear_coach ? "What the coach says is read aloud."
-                                        : "Nothing is read aloud any more.");
+    hint(keyboard, keyboard->hear_coach ? _("What the coach says is read aloud.")
+                                        : _("Nothing is read aloud any more."));
 }
 
 /* --- typing words --------------------------------------------------------------------------- */
@@ -154,7 +155,7 @@ static int enter_line(struct keyboard *keyboard, bool replaying, char words[FACE
 
     word = meant(keyboard, list, count);
     if (!word && count > 1 && keyboard->editor.text[0]) {
-        hint(keyboard, "Several words begin like that: type more, or choose with the arrows.");
+        hint(keyboard, _("Several words begin like that: type more, or choose with the arrows."));
         return 0;
     }
     if (word) {
@@ -356,10 +357,10 @@ static int press_live(struct keyboard *keyboard, const struct face_scene *scene,
     case '[':
     case ']':
     case '+':
-        hint(keyboard, "That key steers a replay; this is live.");
+        hint(keyboard, _("That key steers a replay; this is live."));
         return 0;
     default:
-        hint(keyboard, "That key means nothing here: ? shows the keys.");
+        hint(keyboard, _("That key means nothing here: ? shows the keys."));
         return 0;
     }
 }
@@ -393,7 +394,7 @@ static int press_replay(struct keyboard *keyboard, const struct face_scene *scen
     case '-':
         return press_speed(scene, 0.5, words);
     default:
-        hint(keyboard, "That key means nothing in a replay: ? shows the keys.");
+        hint(keyboard, _("That key means nothing in a replay: ? shows the keys."));
         return 0;
     }
 }

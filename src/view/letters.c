@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "base/tongue.h"
+
 enum { PIXEL_ROWS = 6, SMALL_ROWS = 3 };
 
 /* Six rows of pixels each; '#' is ink. Drawn for this program. */
@@ -146,7 +148,7 @@ static int put_small(const struct pane *pane, int col, enum ink ink, uint32_t co
         }
     }
     if (code == 0xb0) {
-        return pane_put(pane, 1, col, ink, " deg");
+        return pane_put(pane, 1, col, ink, _(" deg"));
     }
     pane_cell(pane, 1, col, ink, code);
     return col + 1;

@@ -6,6 +6,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -102,20 +103,20 @@ static void describe_to_go(const struct panel_view *view, enum axis axis, struct
     /* a scale is read when it is read; a sensor is expected to go on talking */
     if (mount->from == JOB_FROM_SENSOR && age > panel_old_s) {
         figures_age(age_text, age);
-        snprintf(ret->to_go, COLUMN_SIZE, "old: %.20s ago", age_text);
+        snprintf(ret->to_go, COLUMN_SIZE, _("old: %.20s ago"), age_text);
         ret->now_ink = ret->to_go_ink = INK_WARN;
         return;
     }
     if (fabs(to_go) < there_deg) {
-        text_copy(ret->to_go, COLUMN_SIZE, "there");
+        text_copy(ret->to_go, COLUMN_SIZE, _("there"));
         return;
     }
     if (is_sensor_off(state, axis, to_go)) {
-        snprintf(ret->to_go, COLUMN_SIZE, "sensor off %.2f", fabs(to_go));
+        snprintf(ret->to_go, COLUMN_SIZE, _("sensor off %.2f"), fabs(to_go));
         ret->to_go_ink = INK_PLAIN;
         return;
     }
-    snprintf(ret->to_go, COLUMN_SIZE, "%s %.2f", axis_way(axis, to_go), fabs(to_go));
+    snprintf(ret->to_go, COLUMN_SIZE, "%s %.2f", axis_way_label(axis, to_go), fabs(to_go));
     figures_turns(ret->turns, to_go / mount->turn_deg);
 }
 
@@ -137,24 +138,30 @@ static struct aim describe(const struct panel_view *view, enum axis axis)
 
 static void put_head(const struct pane *pane)
 {
+    /* TRANSLATORS: heads of columns, 6 wide and "best at" 7 */
     static const struct {
         int end;
         const char *text;
-    } heads[] = {{18, "target"}, {25, "scale"}, {34, "now"}, {41, "scale"}, {78, "best at"}};
+    } heads[] = {{18, N_("target")},
+                 {25, N_("scale")},
+                 {34, N_("now")},
+                 {41, N_("scale")},
+                 {78, N_("best at")}};
 
-    pane_put(pane, 0, 1, INK_FAINT, "degrees");
+    pane_put(pane, 0, 1, INK_FAINT, _("degrees"));
     for (size_t i = 0; i < sizeof heads / sizeof *heads; i++) {
-        pane_put(pane, 0, heads[i].end - (int)strlen(heads[i].text), INK_FAINT, heads[i].text);
+        const char *head = _(heads[i].text);
+        pane_put(pane, 0, heads[i].end - pane_columns(pane, head), INK_FAINT, head);
     }
-    pane_put(pane, 0, 43, INK_FAINT, "to go");
-    pane_put(pane, 0, 64, INK_FAINT, "turns");
+    pane_put(pane, 0, 43, INK_FAINT, _("to go"));
+    pane_put(pane, 0, 64, INK_FAINT, _("turns"));
 }
 
 static void put_wide(const struct pane *pane, int row, enum axis axis, const struct aim *aim)
 {
     enum ink ink = aim->asked ? INK_STRONG : INK_PLAIN;
 
-    pane_print(pane, row, 0, ink, "%s%s", aim->asked ? ">" : " ", axis_name(axis));
+    pane_print(pane, row, 0, ink, "%s%s", aim->asked ? ">" : " ", axis_word(axis));
     pane_print(pane, row, 11, INK_PLAIN, "%7s%7s", aim->target, aim->target_scale);
     pane_print(pane, row, 26, aim->now_ink, "%8s%7s", aim->now, aim->now_scale);
     pane_put(pane, row, 43, aim->to_go_ink, aim->to_go);
@@ -164,10 +171,10 @@ static void put_wide(const struct pane *pane, int row, enum axis axis, const str
 
 static void put_narrow(const struct pane *pane, int row, enum axis axis, const struct aim *aim)
 {
-    static const char *const names[AXIS_COUNT] = {"az", "el", "skew"};
+    static const char *const names[AXIS_COUNT] = {N_("az"), N_("el"), N_("skew")};
     enum ink ink = aim->asked ? INK_STRONG : INK_PLAIN;
 
-    pane_print(pane, row, 0, ink, "%s%s", aim->asked ? ">" : " ", names[axis]);
+    pane_print(pane, row, 0, ink, "%s%s", aim->asked ? ">" : " ", _(names[axis]));
     pane_print(pane, row, 5, aim->now_ink, "%7s", aim->now);
     pane_print(pane, row, 12, INK_PLAIN, "/%s", aim->target);
     pane_put(pane, row, 21, aim->to_go_ink, aim->to_go);
@@ -192,8 +199,9 @@ void panel_aim(const struct pane *pane, const struct panel_view *view)
     if (wide && pane->rows > AXIS_COUNT + 1 && state->field_known && state->target.known) {
         double magnetic = state->target.deg[AXIS_AZIMUTH] - state->field.declination_deg;
         pane_print(pane, AXIS_COUNT + 1, 1, INK_PLAIN,
-                   "On a compass, away from steel: %.1f\u00b0 (declination %.1f\u00b0 %s)",
-                   magnetic - 360.0 * floor(magnetic / 360.0), fabs(state->field.declination_deg),
-                   state->field.declination_deg < 0.0 ? "west" : "east");
+                   state->field.declination_deg < 0.0
+                       ? _("On a compass, away from steel: %.1f° (declination %.1f° west)")
+                       : _("On a compass, away from steel: %.1f° (declination %.1f° east)"),
+                   magnetic - 360.0 * floor(magnetic / 360.0), fabs(state->field.declination_deg));
     }
 }

@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "base/ticks.h"
+#include "base/tongue.h"
 #include "sky/angle.h"
 #include "view/axes.h"
 #include "view/panel.h"
@@ -73,10 +74,12 @@ static void put_title(const struct pane *pane, const struct panel_view *view)
     char text[LINE_SIZE] = "";
 
     if (isfinite(bias)) {
-        text_append(text, LINE_SIZE, "by %s the azimuth reads %.1f\u00b0 too %s", name, fabs(bias),
-                    bias < 0.0 ? "low" : "high");
+        text_append(text, LINE_SIZE,
+                    bias < 0.0 ? _("by %s the azimuth reads %.1f° too low")
+                               : _("by %s the azimuth reads %.1f° too high"),
+                    name, fabs(bias));
     } else {
-        text_append(text, LINE_SIZE, "satellites along azimuth; none is named yet");
+        text_append(text, LINE_SIZE, "%s", _("satellites along azimuth; none is named yet"));
     }
     pane_put(pane, 0, 1, INK_STRONG, text);
 }
@@ -132,7 +135,7 @@ static void put_levels(const struct pane *pane, const struct panel_view *view, s
     }
     if (n == 0) {
         pane_put(pane, graph->rows / 2, AXES_LABEL_COLS + 1, INK_FAINT,
-                 "no level at a known azimuth yet");
+                 _("no level at a known azimuth yet"));
         return;
     }
     ticks_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph->rows), &graph->low,
@@ -174,11 +177,11 @@ void panel_arc(const struct pane *pane, const struct panel_view *view)
     struct pane middle = pane_part(pane, 3, 0, graph.rows, pane->cols);
 
     if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
-        pane_put(pane, 0, 1, INK_FAINT, "The window is too small for this graph.");
+        pane_put(pane, 0, 1, INK_FAINT, _("The window is too small for this graph."));
         return;
     }
     if (!state->target.known) {
-        pane_put(pane, 0, 1, INK_FAINT, "The arc shows here once the position is known.");
+        pane_put(pane, 0, 1, INK_FAINT, _("The arc shows here once the position is known."));
         return;
     }
     graph.left = graph.right = state->target.deg[AXIS_AZIMUTH];

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -24,14 +25,14 @@ void panel_coach(const struct pane *pane, const struct panel_view *view)
     const struct state *state = view->scene->state;
     struct pane text = pane_part(pane, 0, 1, pane->rows, pane->cols - 1);
     char progress[LINE_SIZE], clock[FIGURES_SIZE];
-    int row = 1;
+    int row = 1, col;
 
     if (isnan(state->step_t)) {
-        pane_put(&text, 0, 0, INK_STRONG, "The procedure has not begun");
+        pane_put(&text, 0, 0, INK_STRONG, _("The procedure has not begun"));
         return;
     }
-    pane_print(&text, 0, 0, INK_STRONG, "Step %d of %d: %s", state->step.number, state->step.count,
-               state->step.name);
+    col = pane_print(&text, 0, 0, INK_STRONG, _("Step %d of %d: %s"), state->step.number,
+                     state->step.count, _(state->step.name));
     if (pane->rows == 1) {
         if (isfinite(state->advice_t)) {
             pane_fill(&text, 0, INK_PLAIN, ' ');
@@ -43,7 +44,9 @@ void panel_coach(const struct pane *pane, const struct panel_view *view)
     figures_clock(clock, view->t - state->step_t);
     if (pane->cols >= 60) {
         text_append(progress, sizeof progress, " %s", clock);
-        pane_put_right(&text, 0, INK_FAINT, progress);
+        /* a long name leaves room for the clock alone */
+        pane_put_right(&text, 0, INK_FAINT,
+                       col + pane_columns(&text, progress) < text.cols ? progress : clock);
     }
     if (isnan(state->advice_t)) {
         return;

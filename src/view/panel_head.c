@@ -6,6 +6,7 @@
 #include <time.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -37,26 +38,32 @@ static void describe_utc(char *text, const struct panel_view *view)
     }
 }
 
+/* "recording 12:41 to hut.jsonl" */
 static void describe_time(char *text, const struct panel_view *view, bool with_path)
 {
     const struct face_scene *scene = view->scene;
     const char *name = strrchr(scene->log_path, '/');
-    char clock[FIGURES_SIZE];
+    char clock[FIGURES_SIZE], what[HEAD_SIZE] = "";
 
     name = name ? name + 1 : scene->log_path;
     figures_clock(clock, view->t);
-    text[0] = '\0';
-    if (scene->replaying) {
-        text_append(text, HEAD_SIZE, "%s %s", scene->paused ? "paused at" : "replay", clock);
-        if (!scene->paused && scene->speed != 1.0) {
-            text_append(text, HEAD_SIZE, ", %g times as fast", scene->speed);
-        }
-    } else {
-        text_append(text, HEAD_SIZE, "%s %s", scene->log_path[0] ? "recording" : "not recorded",
+    if (!scene->replaying) {
+        text_append(what, HEAD_SIZE, scene->log_path[0] ? _("recording %s") : _("not recorded %s"),
                     clock);
+    } else if (scene->paused) {
+        text_append(what, HEAD_SIZE, _("paused at %s"), clock);
+    } else if (scene->speed != 1.0) {
+        text_append(what, HEAD_SIZE, _("replay %s, %g times as fast"), clock, scene->speed);
+    } else {
+        text_append(what, HEAD_SIZE, _("replay %s"), clock);
     }
+    text[0] = '\0';
     if (with_path && name[0]) {
-        text_append(text, HEAD_SIZE, " %s %s", scene->replaying ? "of" : "to", name);
+        /* TRANSLATORS: "replay 2:20", and the file it is of; "recording 2:20", and the file it
+         * goes to */
+        text_append(text, HEAD_SIZE, scene->replaying ? _("%s of %s") : _("%s to %s"), what, name);
+    } else {
+        text_copy(text, HEAD_SIZE, what);
     }
 }
 
@@ -72,10 +79,12 @@ void panel_head(const struct pane *pane, const struct panel_view *view)
     }
     text_append(right, sizeof right, " ");
     if (pane->cols >= 72) {
-        text_append(left, sizeof left, "%s%s: ", view->scene->title,
-                    view->scene->mount_is_simulated ? " (simulated mount)" : "");
+        text_append(left, sizeof left,
+                    view->scene->mount_is_simulated ? _("%s (simulated mount): %s") : _("%s: %s"),
+                    _(view->scene->title), target);
+    } else {
+        text_append(left, sizeof left, "%s", target);
     }
-    text_append(left, sizeof left, "%s", target);
     pane_fill(pane, 0, INK_BAR, ' ');
     pane_put(pane, 0, 0, INK_BAR, left);
     pane_put_right(pane, 0, INK_BAR, right);

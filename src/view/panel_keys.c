@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/tongue.h"
 #include "view/panel.h"
 
 /* In the order of use; as many as fit are shown, the last two always. */
@@ -10,49 +11,53 @@ struct key_hint {
     const char *key, *text;
 };
 
+/* TRANSLATORS: keys, and what they do in a word or two: all stand in one line */
 static const struct key_hint live[] = {
-    {"Enter", "done"}, {"arrows", "moved"}, {"f", "far"},    {"s", "skip"},
-    {"b", "back"},     {":", "words"},      {"r", "repeat"}, {"n", "note"},
-    {"m", "mark"},     {"?", "help"},       {"q", "quit"},
+    {N_("Enter"), N_("done")}, {N_("arrows"), N_("moved")}, {"f", N_("far")},    {"s", N_("skip")},
+    {"b", N_("back")},         {":", N_("words")},          {"r", N_("repeat")}, {"n", N_("note")},
+    {"m", N_("mark")},         {"?", N_("help")},           {"q", N_("quit")},
 };
 static const struct key_hint simulated[] = {
-    {"Enter", "done"}, {"arrows", "turn it"}, {", .", "skew"}, {"Shift", "more"},
-    {"s", "skip"},     {"f", "far"},          {":", "words"},  {"b", "back"},
-    {"n", "note"},     {"?", "help"},         {"q", "quit"},
+    {N_("Enter"), N_("done")}, {N_("arrows"), N_("turn it")},
+    {", .", N_("skew")},       {N_("Shift"), N_("more")},
+    {"s", N_("skip")},         {"f", N_("far")},
+    {":", N_("words")},        {"b", N_("back")},
+    {"n", N_("note")},         {"?", N_("help")},
+    {"q", N_("quit")},
 };
 static const struct key_hint from_afar[] = {
-    {"f", "near"},  {"Enter", "done"}, {"arrows", "moved"}, {"s", "skip"},
-    {":", "words"}, {"?", "help"},     {"q", "quit"},
+    {"f", N_("near")},  {N_("Enter"), N_("done")}, {N_("arrows"), N_("moved")}, {"s", N_("skip")},
+    {":", N_("words")}, {"?", N_("help")},         {"q", N_("quit")},
 };
 static const struct key_hint replay_from_afar[] = {
-    {"f", "near"},  {"space", "pause"}, {"[ ]", "10 s back, on"},
-    {":", "words"}, {"?", "help"},      {"q", "quit"},
+    {"f", N_("near")},  {N_("space"), N_("pause")}, {"[ ]", N_("10 s back, on")},
+    {":", N_("words")}, {"?", N_("help")},          {"q", N_("quit")},
 };
 static const struct key_hint replay[] = {
-    {"space", "pause"}, {"[ ]", "10 s back, on"}, {"+ -", "pace"},
-    {"f", "far"},       {":", "words"},           {"?", "help"},
-    {"q", "quit"},
+    {N_("space"), N_("pause")}, {"[ ]", N_("10 s back, on")}, {"+ -", N_("pace")},
+    {"f", N_("far")},           {":", N_("words")},           {"?", N_("help")},
+    {"q", N_("quit")},
 };
 
-static int hint_columns(const struct key_hint *hint)
+static int hint_columns(const struct pane *pane, const struct key_hint *hint)
 {
-    return (int)(strlen(hint->key) + strlen(hint->text)) + 3;
+    return pane_columns(pane, _(hint->key)) + pane_columns(pane, _(hint->text)) + 3;
 }
 
 static void put_hints(const struct pane *pane, const struct key_hint *hints, size_t count)
 {
     int room = pane->cols - 1, col = 1;
 
-    room -= hint_columns(&hints[count - 2]) + hint_columns(&hints[count - 1]) - 2;
+    room -= hint_columns(pane, &hints[count - 2]) + hint_columns(pane, &hints[count - 1]) - 2;
     for (size_t i = 0; i < count; i++) {
         if (i + 2 < count) {
-            if (hint_columns(&hints[i]) > room) {
+            if (hint_columns(pane, &hints[i]) > room) {
                 continue;
             }
-            room -= hint_columns(&hints[i]);
+            room -= hint_columns(pane, &hints[i]);
         }
-        col = pane_put(pane, 0, col, INK_KEY, hints[i].key);
-        col = pane_put(pane, 0, col + 1, INK_PLAIN, hints[i].text) + 2;
+        col = pane_put(pane, 0, col, INK_KEY, _(hints[i].key));
+        col = pane_put(pane, 0, col + 1, INK_PLAIN, _(hints[i].text)) + 2;
     }
 }
 
@@ -90,13 +95,17 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
         put_entry(pane, &keyboard->editor);
         return;
     case KEYBOARD_CONFIRM_QUIT:
-        pane_print(pane, 0, 1, INK_WARN, "q again quits%s%s; any other key goes on",
-                   scene->log_path[0] && !scene->replaying ? ", the log stays in " : "",
-                   scene->replaying ? "" : scene->log_path);
+        if (scene->log_path[0] && !scene->replaying) {
+            pane_print(pane, 0, 1, INK_WARN,
+                       _("q again quits, the log stays in %s; any other key goes on"),
+                       scene->log_path);
+        } else {
+            pane_put(pane, 0, 1, INK_WARN, _("q again quits; any other key goes on"));
+        }
         return;
     case KEYBOARD_CONFIRM_SKIP:
-        pane_print(pane, 0, 1, INK_WARN, "s again skips %s; any other key goes on",
-                   scene->state->step.name);
+        pane_print(pane, 0, 1, INK_WARN, _("s again skips %s; any other key goes on"),
+                   _(scene->state->step.name));
         return;
     default:
         break;

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/letters.h"
 #include "view/panel.h"
@@ -37,7 +38,10 @@ static const char *describe_slope(const struct state *state)
     if (isfinite(state->level.filter.error)) {
         least = fmax(least, 2.0 * state->level.filter.error);
     }
-    return isnan(change) ? "" : change > least ? "rising" : change < -least ? "falling" : "steady";
+    return isnan(change)     ? ""
+           : change > least  ? _("rising")
+           : change < -least ? _("falling")
+                             : _("steady");
 }
 
 /* All zeros once it is rounded. */
@@ -57,17 +61,17 @@ static void describe_best(const struct state *state, char big[FIGURES_SIZE], cha
     text[0] = '\0';
     if (!isfinite(below)) {
         text_copy(big, FIGURES_SIZE, "");
-        text_append(text, LINE_SIZE, "no best yet");
+        text_append(text, LINE_SIZE, "%s", _("no best yet"));
     } else if (is_nothing(number)) {
         text_copy(big, FIGURES_SIZE, number);
-        text_append(text, LINE_SIZE, "at the best: %s (filtered)", best);
+        text_append(text, LINE_SIZE, _("at the best: %s (filtered)"), best);
     } else if (below < 0.0) {
         /* the best is what is sure; the level now has not been seen for long enough */
         snprintf(big, FIGURES_SIZE, "+%.20s", number + 1);
-        text_append(text, LINE_SIZE, "above the best so far, %s (filtered)", best);
+        text_append(text, LINE_SIZE, _("above the best so far, %s (filtered)"), best);
     } else {
         snprintf(big, FIGURES_SIZE, "-%.20s", number);
-        text_append(text, LINE_SIZE, "against best %s (filtered)", best);
+        text_append(text, LINE_SIZE, _("against best %s (filtered)"), best);
     }
 }
 
@@ -80,7 +84,7 @@ static enum ink describe_now(const struct panel_view *view, bool with_meter, cha
 
     text[0] = '\0';
     if (!state->level.known) {
-        text_append(text, LINE_SIZE, "No level yet");
+        text_append(text, LINE_SIZE, "%s", _("No level yet"));
         return INK_WARN;
     }
     /* the filtered level: with the best, which is filtered too, it gives the difference */
@@ -88,15 +92,20 @@ static enum ink describe_now(const struct panel_view *view, bool with_meter, cha
     figures_level_number(meter, state->level.value, state->level.unit);
     if (view->t - state->level.t > panel_old_s) {
         figures_age(age, view->t - state->level.t);
-        text_append(text, LINE_SIZE, "Level old: %s, %s ago", number, age);
+        text_append(text, LINE_SIZE, _("Level old: %s, %s ago"), number, age);
         return INK_WARN;
     }
-    text_append(text, LINE_SIZE, "Level %s%s%s", number, slope[0] ? ", " : "", slope);
+    if (slope[0]) {
+        /* TRANSLATORS: "Level 11.9 dB, rising" */
+        text_append(text, LINE_SIZE, _("Level %s, %s"), number, slope);
+    } else {
+        text_append(text, LINE_SIZE, _("Level %s"), number);
+    }
     if (with_meter && strncmp(meter, number, strlen(meter)) != 0) {
-        text_append(text, LINE_SIZE, " (meter %s)", meter);
+        text_append(text, LINE_SIZE, _(" (meter %s)"), meter);
     }
     if (level_filter_saturated(&state->level.filter)) {
-        text_append(text, LINE_SIZE, ", meter at its limit");
+        text_append(text, LINE_SIZE, "%s", _(", meter at its limit"));
         return INK_WARN;
     }
     return INK_STRONG;
@@ -108,6 +117,8 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
     bool old = view->t - state->level.t > panel_old_s;
     char now[LINE_SIZE], big[FIGURES_SIZE] = "", below[LINE_SIZE] = "";
     enum ink ink = describe_now(view, pane->rows > 1, now);
+    /* TRANSLATORS: large, over the level when it is old; letters A to Z only, as few as can be */
+    const char *large = old ? _("OLD") : big;
     struct letters_size size;
     bool is_off;
     int col;
@@ -118,8 +129,8 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
     is_off = big[0] == '-' || big[0] == '+';
     if (pane->rows >= 5) {
         struct pane middle = pane_part(pane, 1, 1, pane->rows - 2, pane->cols - 1 - UNIT_COLS);
-        size = letters_fit(&middle, ADVICE_HOLD, old ? "OLD" : big);
-        col = letters_put(&middle, size, 0, old ? INK_WARN : INK_STRONG, old ? "OLD" : big);
+        size = letters_fit(&middle, ADVICE_HOLD, large);
+        col = letters_put(&middle, size, 0, old ? INK_WARN : INK_STRONG, large);
         if (!old && big[0]) {
             pane_put(pane, letters_rows(&middle, size), col + 2, INK_STRONG,
                      level_unit_symbol(state->level.unit, true));
@@ -132,9 +143,9 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
     } else {
         col = pane_put(pane, 0, 1, ink, now);
         if (big[0] == '-') {
-            pane_print(pane, 0, col, INK_STRONG, ", %s below best", big + 1);
+            pane_print(pane, 0, col, INK_STRONG, _(", %s below best"), big + 1);
         } else if (big[0]) {
-            pane_put(pane, 0, col, INK_STRONG, ", at the best");
+            pane_put(pane, 0, col, INK_STRONG, _(", at the best"));
         }
     }
 }

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "base/ticks.h"
+#include "base/tongue.h"
 #include "view/axes.h"
 #include "view/panel.h"
 
@@ -19,29 +20,31 @@ static const double least_span_deg = 0.5;
 static void describe(const struct history *history, char text[LINE_SIZE])
 {
     const struct lobe_fit *fit = &history->lobe.fit;
+    const char *axis = axis_word(history->lobe.axis);
 
     text[0] = '\0';
-    text_append(text, LINE_SIZE, "%s: ", axis_name(history->lobe.axis));
     if (!history->lobe.fitted) {
-        text_append(text, LINE_SIZE, "no top to be seen yet");
+        text_append(text, LINE_SIZE, _("%s: no top to be seen yet"), axis);
         return;
     }
     if (history->lobe.rough) {
-        text_append(text, LINE_SIZE, "top near %.1f\u00b0, in motion", fit->centre_deg);
+        text_append(text, LINE_SIZE, _("%s: top near %.1f°, in motion"), axis, fit->centre_deg);
         return;
     }
-    text_append(text, LINE_SIZE, "centre %.2f\u00b0", fit->centre_deg);
     if (isfinite(fit->centre_error_deg)) {
-        text_append(text, LINE_SIZE, " \u00b1 %.2f\u00b0", fit->centre_error_deg);
+        text_append(text, LINE_SIZE, _("%s: centre %.2f° ± %.2f°"), axis, fit->centre_deg,
+                    fit->centre_error_deg);
+    } else {
+        text_append(text, LINE_SIZE, _("%s: centre %.2f°"), axis, fit->centre_deg);
     }
     if (!fit->bracket) {
-        text_append(text, LINE_SIZE, ", -3 dB width %.2f\u00b0", fit->width_deg);
+        text_append(text, LINE_SIZE, _(", -3 dB width %.2f°"), fit->width_deg);
     }
     if (!fit->left_reached || !fit->right_reached) {
         text_append(text, LINE_SIZE, "; %s",
-                    fit->left_reached    ? "not yet past it to growing angle"
-                    : fit->right_reached ? "not yet past it to falling angle"
-                                         : "hardly turned yet");
+                    fit->left_reached    ? _("not yet past it to growing angle")
+                    : fit->right_reached ? _("not yet past it to falling angle")
+                                         : _("hardly turned yet"));
     }
 }
 
@@ -144,11 +147,12 @@ void panel_lobe(const struct pane *pane, const struct panel_view *view)
     char text[LINE_SIZE];
 
     if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
-        pane_put(pane, 0, 1, INK_FAINT, "The window is too small for this graph.");
+        pane_put(pane, 0, 1, INK_FAINT, _("The window is too small for this graph."));
         return;
     }
     if (history->lobe.count == 0) {
-        pane_put(pane, 0, 1, INK_FAINT, "The level over the angle shows here once both are known.");
+        pane_put(pane, 0, 1, INK_FAINT,
+                 _("The level over the angle shows here once both are known."));
         return;
     }
     describe(history, text);

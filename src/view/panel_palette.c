@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/tongue.h"
 #include "view/palette.h"
 #include "view/panel.h"
 
@@ -12,12 +13,12 @@ static void put_word(const struct pane *pane, int row, const struct palette_word
     enum ink ink = chosen ? INK_BAR : INK_PLAIN;
     char text[LINE_SIZE];
 
-    snprintf(text, sizeof text, "%c %s%s", chosen ? '>' : ' ', word->word, word->more);
+    snprintf(text, sizeof text, "%c %s%s", chosen ? '>' : ' ', word->word, _(word->more));
     pane_fill(pane, row, ink, ' ');
     pane_put(pane, row, 0, chosen ? INK_BAR : INK_STRONG, text);
     if (pane->cols > WORD_COLS + 3 * KEY_COLS) {
-        pane_put(pane, row, WORD_COLS + 4, chosen ? INK_BAR : INK_KEY, word->key);
-        pane_put(pane, row, WORD_COLS + 4 + KEY_COLS, ink, word->text);
+        pane_put(pane, row, WORD_COLS + 4, chosen ? INK_BAR : INK_KEY, _(word->key));
+        pane_put(pane, row, WORD_COLS + 4 + KEY_COLS, ink, _(word->text));
     }
 }
 

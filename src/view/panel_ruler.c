@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -52,7 +53,7 @@ static void put_labels(const struct pane *pane, int row, const struct ruler *rul
 /* The ends, named by the way that the pointer goes when the bolt is turned so. */
 static void put_ends(const struct pane *pane, int row, enum axis axis, int left, int right)
 {
-    const char *low = axis_way(axis, -1.0), *high = axis_way(axis, 1.0);
+    const char *low = axis_way_label(axis, -1.0), *high = axis_way_label(axis, 1.0);
 
     pane_put(pane, row, left - pane_columns(pane, low), INK_FAINT, low);
     pane_put(pane, row, right, INK_FAINT, high);
@@ -99,7 +100,7 @@ void panel_ruler(const struct pane *pane, const struct panel_view *view)
         put_ends(pane, row, axis, ends - LABEL_COLS, ends + ruler.cols + LABEL_COLS);
         pane_put(pane, 0, ends + ruler.cols + LABEL_COLS, INK_FAINT,
                  row == 0   ? ""
-                 : by_turns ? "turns"
-                            : "degrees");
+                 : by_turns ? _("turns")
+                            : _("degrees"));
     }
 }

@@ -4,6 +4,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -26,19 +27,20 @@ static enum ink describe_id(const struct job *job, const char *id, char text[LIN
     const struct job_satellite *neighbour = find_neighbour(job, id);
 
     if (target->id[0] && strcasecmp(target->id, id) == 0) {
-        text_append(text, LINE_SIZE, "Locked on %s: the target, %s", id, target->name);
+        text_append(text, LINE_SIZE, _("Locked on %s: the target, %s"), id, target->name);
         return INK_GOOD;
     }
     if (neighbour) {
-        text_append(text, LINE_SIZE, "WRONG SATELLITE: locked on %s, that is %s", id,
+        text_append(text, LINE_SIZE, _("WRONG SATELLITE: locked on %s, that is %s"), id,
                     neighbour->name);
         return INK_BAD;
     }
     if (target->id[0]) {
-        text_append(text, LINE_SIZE, "NOT THE TARGET: locked on %s, wanted %s", id, target->id);
+        text_append(text, LINE_SIZE, _("NOT THE TARGET: locked on %s, wanted %s"), id, target->id);
         return INK_BAD;
     }
-    text_append(text, LINE_SIZE, "Locked on %s; the job does not say what the target's id is", id);
+    text_append(text, LINE_SIZE, _("Locked on %s; the job does not say what the target's id is"),
+                id);
     return INK_WARN;
 }
 
@@ -48,17 +50,18 @@ static enum ink describe_lock(const struct panel_view *view, char text[LINE_SIZE
 
     text[0] = '\0';
     if (isnan(state->lock_t)) {
-        text_append(text, LINE_SIZE, "Satellite not known: no receiver has said lock or no lock");
+        text_append(text, LINE_SIZE, "%s",
+                    _("Satellite not known: no receiver has said lock or no lock"));
         return INK_FAINT;
     }
     if (!state->lock.locked) {
-        text_append(text, LINE_SIZE, "No lock");
+        text_append(text, LINE_SIZE, "%s", _("No lock"));
         return INK_WARN;
     }
     if (state->lock.id[0]) {
         return describe_id(state->job, state->lock.id, text);
     }
-    text_append(text, LINE_SIZE, "Locked; on which satellite the receiver does not say");
+    text_append(text, LINE_SIZE, "%s", _("Locked; on which satellite the receiver does not say"));
     return INK_WARN;
 }
 

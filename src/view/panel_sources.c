@@ -4,13 +4,28 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
 enum { LINE_SIZE = 360 };
 
-static const char *const status_words[] = {
-    [SOURCE_UP] = "up", [SOURCE_DOWN] = "DOWN", [SOURCE_SILENT] = "SILENT", [SOURCE_BAD] = "up"};
+/* The source's name, and whether it speaks. */
+static void put_status(char text[LINE_SIZE], const struct state_source *source)
+{
+    switch (source->status) {
+    case SOURCE_DOWN:
+        text_append(text, LINE_SIZE, _("%s DOWN"), source->name);
+        break;
+    case SOURCE_SILENT:
+        text_append(text, LINE_SIZE, _("%s SILENT"), source->name);
+        break;
+    default:
+        /* TRANSLATORS: a source of readings that speaks: "meter up" */
+        text_append(text, LINE_SIZE, _("%s up"), source->name);
+        break;
+    }
+}
 
 /* "finder up, 10 a second, 3 bad lines" */
 static enum ink describe_source(const struct panel_view *view, size_t i, bool with_why,
@@ -23,16 +38,17 @@ static enum ink describe_source(const struct panel_view *view, size_t i, bool wi
     bool late = isfinite(source->last_t) && t - source->last_t > panel_old_s;
 
     text[0] = '\0';
-    text_append(text, LINE_SIZE, "%s %s", source->name, status_words[source->status]);
+    put_status(text, source);
     if (with_why && rate > 0.0 && !ill && !late) {
-        text_append(text, LINE_SIZE, rate < 0.95 ? ", one in %.0f s" : ", %.0f a second",
+        text_append(text, LINE_SIZE, rate < 0.95 ? _(", one in %.0f s") : _(", %.0f a second"),
                     rate < 0.95 ? 1.0 / rate : rate);
     } else if (isfinite(source->last_t) && (with_why || ill || late)) {
         figures_age(age, t - source->last_t);
-        text_append(text, LINE_SIZE, ", last reading %s ago", age);
+        text_append(text, LINE_SIZE, _(", last reading %s ago"), age);
     }
     if (source->bad > 0) {
-        text_append(text, LINE_SIZE, ", %u bad line%s", source->bad, source->bad == 1 ? "" : "s");
+        text_append(text, LINE_SIZE,
+                    tongue_say_count(", %u bad line", ", %u bad lines", source->bad), source->bad);
     }
     if (with_why && source->why[0] && (ill || source->bad > 0)) {
         text_append(text, LINE_SIZE, ": %s", source->why);
@@ -47,24 +63,24 @@ static enum ink describe_fix(const struct panel_view *view, char text[LINE_SIZE]
 
     text[0] = '\0';
     if (isnan(state->fix_t)) {
-        text_append(text, LINE_SIZE,
-                    state->site_from == SITE_JOB ? "site from the job" : "no position yet");
+        text_append(text, LINE_SIZE, "%s",
+                    state->site_from == SITE_JOB ? _("site from the job") : _("no position yet"));
         return state->site_from == SITE_JOB ? INK_PLAIN : INK_WARN;
     }
     if (state->fix.mode < 2) {
-        text_append(text, LINE_SIZE, "no fix");
+        text_append(text, LINE_SIZE, "%s", _("no fix"));
         return INK_WARN;
     }
-    text_append(text, LINE_SIZE, "fix %dD", state->fix.mode);
+    text_append(text, LINE_SIZE, _("fix %dD"), state->fix.mode);
     if (state->fix.satellites >= 0) {
-        text_append(text, LINE_SIZE, ", %d satellites", state->fix.satellites);
+        text_append(text, LINE_SIZE, _(", %d satellites"), state->fix.satellites);
     }
     if (isfinite(state->fix.error_m)) {
         text_append(text, LINE_SIZE, ", \u00b1%.0f m", ceil(state->fix.error_m));
     }
     if (view->t - state->fix_t > panel_old_s) {
         figures_age(age, view->t - state->fix_t);
-        text_append(text, LINE_SIZE, ", %s old", age);
+        text_append(text, LINE_SIZE, _(", %s old"), age);
     }
     return INK_PLAIN;
 }

@@ -1,6 +1,7 @@
 /* panel_steps.c - the procedure as a list, around the step at hand. */
 #include <math.h>
 
+#include "base/tongue.h"
 #include "view/panel.h"
 
 void panel_steps(const struct pane *pane, const struct panel_view *view)
@@ -22,6 +23,6 @@ void panel_steps(const struct pane *pane, const struct panel_view *view)
                    i == at && !finished ? '>'
                    : behind             ? 'x'
                                         : ' ',
-                   i + 1, procedure->steps[i].name);
+                   i + 1, _(procedure->steps[i].name));
     }
 }

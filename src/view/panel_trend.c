@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "base/ticks.h"
+#include "base/tongue.h"
 #include "view/axes.h"
 #include "view/figures.h"
 #include "view/panel.h"
@@ -48,8 +49,11 @@ static void put_times(const struct pane *pane, int row, const struct graph *grap
     for (double ago = 0.0; ago < span && step > 0.0; ago += step) {
         int col = graph_col(graph, now - ago);
         char text[FIGURES_SIZE];
-        snprintf(text, sizeof text, ago > 0.0 ? "-%g %s" : "now", ago / unit,
-                 minutes ? "min" : "s");
+        if (ago > 0.0) {
+            snprintf(text, sizeof text, minutes ? "-%g min" : "-%g s", ago / unit);
+        } else {
+            snprintf(text, sizeof text, "%s", _("now"));
+        }
         col = AXES_LABEL_COLS + (col >= graph->cols ? graph->cols - 1 : col);
         col -= pane_columns(pane, text) - 1;
         if (col >= AXES_LABEL_COLS) {
@@ -73,7 +77,7 @@ static void put_best_label(const struct pane *pane, int row, const struct state 
     char number[FIGURES_SIZE], text[FIGURES_SIZE + 8];
 
     figures_level_number(number, state->level.best, state->level.unit);
-    snprintf(text, sizeof text, " best %s ", number);
+    snprintf(text, sizeof text, _(" best %s "), number);
     pane_put(pane, row, AXES_LABEL_COLS + 2, INK_BEST, text);
 }
 
@@ -122,10 +126,10 @@ static void put_noise(const struct pane *pane, const struct graph *graph,
 /* What is missing is said to be: a gap between two times, where there is room to say so. */
 static void put_gap(const struct pane *pane, const struct graph *graph, double from, double to)
 {
-    static const char text[] = "no level";
+    const char *text = _("no level");
     int first = graph_col(graph, fmax(from, graph->left)) + 1;
     int last = graph_col(graph, fmin(to, graph->right)) - 1;
-    int room = last - first + 1 - (int)strlen(text);
+    int room = last - first + 1 - pane_columns(pane, text);
 
     if (to - from > gap_s && room >= 2) {
         pane_put(pane, graph->rows / 2, AXES_LABEL_COLS + first + room / 2, INK_WARN, text);
@@ -178,7 +182,7 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
         return;
     }
     if (state->trend_count == 0) {
-        pane_put(pane, 0, 1, INK_FAINT, "The level over time shows here once a meter speaks.");
+        pane_put(pane, 0, 1, INK_FAINT, _("The level over time shows here once a meter speaks."));
         return;
     }
     /* moves on by whole cells: a screen far away need not be drawn anew for less */

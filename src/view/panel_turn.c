@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 #include "view/letters.h"
 #include "view/panel.h"
@@ -18,18 +19,20 @@ static bool is_turn(enum advice_move move)
 /* What is written large beside the sign, and what stands above it. */
 static void describe_stay(enum advice_move move, char big[BIG_SIZE], char above[LINE_SIZE])
 {
+    /* TRANSLATORS: the words in capitals are written large: letters A to Z only, as few as can be
+     */
     static const struct {
         const char *big, *above;
     } texts[ADVICE_MOVE_COUNT] = {
-        [ADVICE_HOLD] = {"HOLD", "Hands off the mount"},
-        [ADVICE_WAIT] = {"WAIT", "Nothing to do yet"},
-        [ADVICE_TIGHTEN] = {"TIGHTEN", "Fasten the bolts, a little each in turn"},
-        [ADVICE_CONFIRM] = {"CONFIRM", "Read, see to it, then press Enter"},
-        [ADVICE_DONE] = {"DONE", "The work is done"},
+        [ADVICE_HOLD] = {N_("HOLD"), N_("Hands off the mount")},
+        [ADVICE_WAIT] = {N_("WAIT"), N_("Nothing to do yet")},
+        [ADVICE_TIGHTEN] = {N_("TIGHTEN"), N_("Fasten the bolts, a little each in turn")},
+        [ADVICE_CONFIRM] = {N_("CONFIRM"), N_("Read, see to it, then press Enter")},
+        [ADVICE_DONE] = {N_("DONE"), N_("The work is done")},
     };
 
-    text_copy(big, BIG_SIZE, texts[move].big);
-    text_copy(above, LINE_SIZE, texts[move].above);
+    text_copy(big, BIG_SIZE, _(texts[move].big));
+    text_copy(above, LINE_SIZE, _(texts[move].above));
 }
 
 /* Without a sensor the bolt is counted: then its turns are what stands large. */
@@ -39,17 +42,59 @@ static bool counts_turns(const struct state *state, const struct advice *advice)
            state->job->mount.axes[advice->axis].from != JOB_FROM_SENSOR;
 }
 
+/* A short way in capitals; the sign beside it says the others. */
+static const char *large_way(enum advice_move move)
+{
+    /* TRANSLATORS: written large: letters A to Z only */
+    switch (move) {
+    case ADVICE_LEFT:
+        return _("LEFT");
+    case ADVICE_RIGHT:
+        return _("RIGHT");
+    case ADVICE_UP:
+        return _("UP");
+    case ADVICE_DOWN:
+        return _("DOWN");
+    default:
+        return "";
+    }
+}
+
+/* A sentence with what stands for its %s. */
+static void put_in(char text[LINE_SIZE], const char *sentence, const char *what)
+{
+    const char *place = strstr(sentence, "%s");
+
+    text[0] = '\0';
+    if (place) {
+        text_append(text, LINE_SIZE, "%.*s%s%s", (int)(place - sentence), sentence, what,
+                    place + strlen("%s"));
+    }
+}
+
 static void describe_turn(const struct state *state, const struct advice *advice,
                           char big[BIG_SIZE], char above[LINE_SIZE])
 {
-    const char *way = advice_move_name(advice->move);
+    static const char *const ways[] = {
+        [ADVICE_LEFT] = N_("Turn left: %s"),
+        [ADVICE_RIGHT] = N_("Turn right: %s"),
+        [ADVICE_UP] = N_("Turn up: %s"),
+        [ADVICE_DOWN] = N_("Turn down: %s"),
+        [ADVICE_CLOCKWISE] = N_("Turn clockwise: %s"),
+        [ADVICE_ANTICLOCKWISE] = N_("Turn anticlockwise: %s"),
+    };
+    const char *axis = axis_word(advice->axis);
+    char both[LINE_SIZE];
 
-    above[0] = '\0';
-    text_append(above, LINE_SIZE, "Turn %s: %s", way, axis_name(advice->axis));
     if (counts_turns(state, advice)) {
-        text_append(above, LINE_SIZE, ", turns of the bolt");
+        /* TRANSLATORS: "Turn right: azimuth, turns of the bolt" */
+        snprintf(both, sizeof both, _("%s, turns of the bolt"), axis);
+        put_in(above, _(ways[advice->move]), both);
         figures_turns(big, advice->turns);
-    } else if (isfinite(advice->deg)) {
+        return;
+    }
+    put_in(above, _(ways[advice->move]), axis);
+    if (isfinite(advice->deg)) {
         snprintf(big, BIG_SIZE,
                  advice->deg < 9.995   ? "%.2f\u00b0"
                  : advice->deg < 99.95 ? "%.1f\u00b0"
@@ -57,10 +102,7 @@ static void describe_turn(const struct state *state, const struct advice *advice
                  advice->deg);
     } else {
         /* a sweep may have no distance */
-        text_copy(big, BIG_SIZE, strlen(way) <= 5 ? way : "");
-        for (char *p = big; *p; p++) {
-            *p = *p >= 'a' && *p <= 'z' ? (char)(*p - 'a' + 'A') : *p;
-        }
+        text_copy(big, BIG_SIZE, large_way(advice->move));
     }
 }
 
@@ -83,10 +125,10 @@ static void describe_more(const struct pane *pane, const struct state *state,
     static const char *const until[UNTIL_COUNT] = {
         [UNTIL_NONE] = "",
         [UNTIL_ARRIVED] = "",
-        [UNTIL_DWELL] = "until enough readings are in",
-        [UNTIL_CARRIER] = "until a carrier shows",
+        [UNTIL_DWELL] = N_("until enough readings are in"),
+        [UNTIL_CARRIER] = N_("until a carrier shows"),
         [UNTIL_ANSWER] = "",
-        [UNTIL_SOURCE] = "until a source comes up",
+        [UNTIL_SOURCE] = N_("until a source comes up"),
     };
     char text[FIGURES_SIZE];
 
@@ -98,11 +140,11 @@ static void describe_more(const struct pane *pane, const struct state *state,
         }
         add_phrase(pane, below, text);
         if (isfinite(advice->rate) && advice->rate > 0.0) {
-            snprintf(text, sizeof text, "at most %.2g\u00b0/s", advice->rate);
+            snprintf(text, sizeof text, _("at most %.2g°/s"), advice->rate);
             add_phrase(pane, below, text);
         }
     }
-    add_phrase(pane, below, until[advice->until]);
+    add_phrase(pane, below, _(until[advice->until]));
 }
 
 void panel_turn(const struct pane *pane, const struct panel_view *view)

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
+
 const double panel_old_s = 3.0;
 
 static panel_compose *const panels[PANEL_COUNT] = {
@@ -37,7 +39,7 @@ void panels_compose(struct sheet *sheet, const struct panel_view *view)
     if (!layout) {
         char text[SHEET_TEXT_SIZE];
         snprintf(text, sizeof text,
-                 "Make the window %d columns by %d rows at least; all goes on meanwhile.",
+                 _("Make the window %d columns by %d rows at least; all goes on meanwhile."),
                  layout_least_cols, layout_least_rows);
         pane_wrap(&whole, 0, whole.rows, INK_STRONG, text);
         return;

@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/face.h"
 #include "view/glyphs.h"
 #include "view/line_input.h"
@@ -63,7 +64,7 @@ static int plain_input(void *self, const struct face_scene *scene, char words[FA
 
     (void)scene;
     while ((r = line_input_next(&plain->input, words)) == -EMSGSIZE) {
-        say(plain, "That line was too long and is left out.");
+        say(plain, _("That line was too long and is left out."));
     }
     return r;
 }

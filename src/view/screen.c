@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/face.h"
 #include "view/panel.h"
 #include "view/sound.h"
@@ -186,15 +187,15 @@ static void show_level_to_the_ear(struct screen *screen, const struct state *sta
 /* A part is switched as wanted; one that does not go says so, and is wanted no more. */
 static void switch_sound(struct screen *screen, enum sound_part part, bool *wanted)
 {
-    static const char *const silent[SOUND_PARTS] = {"no sound: the sound card can't be opened",
-                                                    "no speech: no speech server answers"};
+    static const char *const silent[SOUND_PARTS] = {N_("no sound: the sound card can't be opened"),
+                                                    N_("no speech: no speech server answers")};
     int r = sound_switch(&screen->sound, part, *wanted);
 
     if (r < 0) {
         *wanted = false;
         screen->keyboard.hint[0] = '\0';
-        screen_message(screen,
-                       r == -EPIPE ? silent[part] : "no sound: peakward was built without it");
+        screen_message(screen, r == -EPIPE ? _(silent[part])
+                                           : _("no sound: peakward was built without it"));
     }
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/figures.h"
 
 /* A distance that only counts down is told this often at most. */
@@ -36,24 +37,14 @@ static void finish(struct tell *tell, char *sentence)
     tell->say(tell->to, sentence);
 }
 
-static void append_angle(char *sentence, const char *before, double deg)
-{
-    char number[FIGURES_SIZE];
-
-    if (isfinite(deg)) {
-        figures_degrees(number, deg);
-        text_append(sentence, TELL_SIZE, "%s %s", before, number);
-    }
-}
-
 static void tell_begin(struct tell *tell, const struct face_scene *scene)
 {
     char sentence[TELL_SIZE] = "";
 
     tell->begun = true;
     if (scene->log_path[0]) {
-        text_append(sentence, TELL_SIZE, "%s %s", scene->replaying ? "Replaying" : "Recording to",
-                    scene->log_path);
+        text_append(sentence, TELL_SIZE,
+                    scene->replaying ? _("Replaying %s") : _("Recording to %s"), scene->log_path);
         finish(tell, sentence);
     }
 }
@@ -63,7 +54,8 @@ static void tell_begin(struct tell *tell, const struct face_scene *scene)
 static void tell_target(struct tell *tell, const struct state *state)
 {
     const double *deg = state->target.deg;
-    char sentence[TELL_SIZE] = "";
+    char sentence[TELL_SIZE] = "", name[RECORD_TEXT_SIZE];
+    char azimuth[FIGURES_SIZE], elevation[FIGURES_SIZE], skew[FIGURES_SIZE];
     bool moved = false;
 
     if (!state->target.known) {
@@ -77,16 +69,20 @@ static void tell_target(struct tell *tell, const struct state *state)
         return;
     }
     memcpy(tell->target_deg, deg, sizeof tell->target_deg);
-    text_append(sentence, TELL_SIZE, "%s:", state->job->target.satellite.name);
-    text_capitalise(sentence);
+    text_copy(name, sizeof name, state->job->target.satellite.name);
+    text_capitalise(name);
+    figures_degrees(azimuth, deg[AXIS_AZIMUTH]);
+    figures_degrees(elevation, deg[AXIS_ELEVATION]);
+    figures_degrees(skew, deg[AXIS_SKEW]);
     if (deg[AXIS_ELEVATION] < 0.0) {
-        append_angle(sentence, " below the horizon, elevation", deg[AXIS_ELEVATION]);
-        finish(tell, sentence);
-        return;
+        text_append(sentence, TELL_SIZE, _("%s: below the horizon, elevation %s"), name, elevation);
+    } else if (isfinite(deg[AXIS_SKEW])) {
+        text_append(sentence, TELL_SIZE, _("%s: azimuth %s, elevation %s, skew %s"), name, azimuth,
+                    elevation, skew);
+    } else {
+        text_append(sentence, TELL_SIZE, _("%s: azimuth %s, elevation %s"), name, azimuth,
+                    elevation);
     }
-    append_angle(sentence, " azimuth", deg[AXIS_AZIMUTH]);
-    append_angle(sentence, ", elevation", deg[AXIS_ELEVATION]);
-    append_angle(sentence, ", skew", deg[AXIS_SKEW]);
     finish(tell, sentence);
 }
 
@@ -99,12 +95,13 @@ static void tell_fix(struct tell *tell, const struct record_fix *fix)
     }
     tell->fix_mode = fix->mode;
     if (fix->mode < 2) {
-        finish(tell, (char[TELL_SIZE]){"The position is lost"});
-        return;
-    }
-    text_append(sentence, TELL_SIZE, "Position found: %.5f, %.5f", fix->lat_deg, fix->lon_deg);
-    if (isfinite(fix->error_m)) {
-        text_append(sentence, TELL_SIZE, ", within %.0f m", ceil(fix->error_m));
+        text_copy(sentence, sizeof sentence, _("The position is lost"));
+    } else if (isfinite(fix->error_m)) {
+        text_append(sentence, TELL_SIZE, _("Position found: %.5f, %.5f, within %.0f m"),
+                    fix->lat_deg, fix->lon_deg, ceil(fix->error_m));
+    } else {
+        text_append(sentence, TELL_SIZE, _("Position found: %.5f, %.5f"), fix->lat_deg,
+                    fix->lon_deg);
     }
     finish(tell, sentence);
 }
@@ -112,8 +109,6 @@ static void tell_fix(struct tell *tell, const struct record_fix *fix)
 static void tell_source(struct tell *tell, const struct state *state,
                         const struct record_source *source)
 {
-    static const char *const words[] = {
-        [SOURCE_UP] = "is up", [SOURCE_DOWN] = "is down", [SOURCE_SILENT] = "is silent"};
     char sentence[TELL_SIZE] = "";
     size_t i = 0;
 
@@ -130,14 +125,20 @@ static void tell_source(struct tell *tell, const struct state *state,
             return;
         }
         tell->sources[i].bad = source->bad;
-        text_append(sentence, TELL_SIZE, "Source %s: %u line%s refused so far", source->name,
-                    source->bad, source->bad == 1 ? "" : "s");
+        text_append(sentence, TELL_SIZE,
+                    tongue_say_count("Source %s: %u line refused so far",
+                                     "Source %s: %u lines refused so far", source->bad),
+                    source->name, source->bad);
     } else if (tell->sources[i].told && tell->sources[i].status == source->status) {
         return;
     } else {
         tell->sources[i].told = true;
         tell->sources[i].status = source->status;
-        text_append(sentence, TELL_SIZE, "Source %s %s", source->name, words[source->status]);
+        text_append(sentence, TELL_SIZE,
+                    source->status == SOURCE_UP     ? _("Source %s is up")
+                    : source->status == SOURCE_DOWN ? _("Source %s is down")
+                                                    : _("Source %s is silent"),
+                    source->name);
     }
     if (source->why[0]) {
         text_append(sentence, TELL_SIZE, ": %s", source->why);
@@ -156,10 +157,10 @@ static void tell_lock(struct tell *tell, const struct record_lock *lock)
     tell->lock_told = true;
     tell->locked = lock->locked;
     text_copy(tell->lock_id, sizeof tell->lock_id, lock->id);
-    if (lock->locked) {
-        text_append(sentence, TELL_SIZE, "Locked%s%s", lock->id[0] ? " on " : "", lock->id);
+    if (lock->locked && lock->id[0]) {
+        text_append(sentence, TELL_SIZE, _("Locked on %s"), lock->id);
     } else {
-        text_append(sentence, TELL_SIZE, "Lock lost");
+        text_copy(sentence, sizeof sentence, lock->locked ? _("Locked") : _("Lock lost"));
     }
     finish(tell, sentence);
 }
@@ -180,7 +181,7 @@ static void tell_best(struct tell *tell, const struct state *state)
     tell->best = best;
     tell->best_t = state->t;
     figures_level(number, best, state->level.unit);
-    text_append(sentence, TELL_SIZE, "Best so far %s (filtered)", number);
+    text_append(sentence, TELL_SIZE, _("Best so far %s (filtered)"), number);
     finish(tell, sentence);
 }
 
@@ -194,8 +195,8 @@ static void tell_move(struct tell *tell, const struct record_move *move)
     } else {
         figures_turns_worded(number, move->turns);
     }
-    text_append(sentence, TELL_SIZE, "Moved %s %s",
-                axis_way(move->axis, in_deg ? move->deg : move->turns), number);
+    text_append(sentence, TELL_SIZE, _("Moved %s %s"),
+                axis_way_word(move->axis, in_deg ? move->deg : move->turns), number);
     finish(tell, sentence);
 }
 
@@ -204,16 +205,19 @@ static void tell_angles(struct tell *tell, const struct state *state,
                         const struct record_angles *angles)
 {
     for (int i = 0; angles->scale && i < AXIS_COUNT; i++) {
-        char sentence[TELL_SIZE] = "";
+        char sentence[TELL_SIZE] = "", scale[FIGURES_SIZE], truth[FIGURES_SIZE];
         double deg = angles->deg[i], true_deg = state->measured.deg[i];
         if (!isfinite(deg)) {
             continue;
         }
-        text_append(sentence, TELL_SIZE, "Read %s", axis_name((enum axis)i));
-        append_angle(sentence, "", deg);
-        text_append(sentence, TELL_SIZE, " on the scale");
+        figures_degrees(scale, deg);
         if (fabs(true_deg - deg) >= target_moved_deg) {
-            append_angle(sentence, ", true", true_deg);
+            figures_degrees(truth, true_deg);
+            text_append(sentence, TELL_SIZE, _("Read %s %s on the scale, true %s"),
+                        axis_word((enum axis)i), scale, truth);
+        } else {
+            text_append(sentence, TELL_SIZE, _("Read %s %s on the scale"), axis_word((enum axis)i),
+                        scale);
         }
         finish(tell, sentence);
     }
@@ -224,11 +228,13 @@ static void tell_step(struct tell *tell, const struct record_step *step)
     char sentence[TELL_SIZE] = "";
 
     if (step->event == STEP_ENTER) {
-        text_append(sentence, TELL_SIZE, "Step %d of %d: %s", step->number, step->count,
-                    step->name);
+        text_append(sentence, TELL_SIZE, _("Step %d of %d: %s"), step->number, step->count,
+                    _(step->name));
+    } else if (step->event == STEP_LEAVE && step->result[0]) {
+        /* TRANSLATORS: of a step, and what came of it */
+        text_append(sentence, TELL_SIZE, _("End of %s: %s"), _(step->name), step->result);
     } else if (step->event == STEP_LEAVE) {
-        text_append(sentence, TELL_SIZE, "End of %s%s%s", step->name, step->result[0] ? ": " : "",
-                    step->result);
+        text_append(sentence, TELL_SIZE, _("End of %s"), _(step->name));
     } else {
         return;
     }
@@ -246,7 +252,7 @@ static void say_advice(struct tell *tell, double t)
     /* the grounds stay the same while a distance counts down */
     if (tell->advice.why[0] && strcmp(tell->advice.why, tell->why) != 0) {
         sentence[0] = '\0';
-        text_append(sentence, TELL_SIZE, "Why: %s", tell->advice.why);
+        text_append(sentence, TELL_SIZE, _("Why: %s"), tell->advice.why);
         finish(tell, sentence);
     }
     text_copy(tell->why, sizeof tell->why, tell->advice.why);
@@ -304,10 +310,10 @@ void tell_record(struct tell *tell, const struct face_scene *scene, const struct
         tell_move(tell, &record->move);
         break;
     case RECORD_NOTE:
-        tell_note(tell, "Note", record->note.text);
+        tell_note(tell, _("Note"), record->note.text);
         break;
     case RECORD_MARK:
-        tell_note(tell, "Mark", record->mark.text);
+        tell_note(tell, _("Mark"), record->mark.text);
         break;
     case RECORD_SOURCE:
         tell_source(tell, state, &record->source);

@@ -14,6 +14,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "view/keyboard.h"
 #include "view/rescue.h"
 
@@ -139,18 +140,18 @@ static int examine(char why[RECORD_TEXT_SIZE])
 
     why[0] = '\0';
     if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO)) {
-        text_append(why, RECORD_TEXT_SIZE, "there is no terminal");
+        text_append(why, RECORD_TEXT_SIZE, "%s", _("there is no terminal"));
         return -ENOTTY;
     }
     if (!name || setupterm(NULL, STDOUT_FILENO, &state) != OK) {
-        text_append(why, RECORD_TEXT_SIZE, "a terminal of the name TERM=%s is not known",
+        text_append(why, RECORD_TEXT_SIZE, _("a terminal of the name TERM=%s is not known"),
                     name ? name : "");
         return -ENOTSUP;
     }
     place = tigetstr("cup");
     del_curterm(set_curterm(NULL));
     if (!place || place == (char *)-1) {
-        text_append(why, RECORD_TEXT_SIZE, "a terminal like TERM=%s can't place text", name);
+        text_append(why, RECORD_TEXT_SIZE, _("a terminal like TERM=%s can't place text"), name);
         return -ENOTSUP;
     }
     return 0;
@@ -175,7 +176,7 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
     int r;
 
     if (taken) {
-        text_copy(why, RECORD_TEXT_SIZE, "the terminal is taken already");
+        text_copy(why, RECORD_TEXT_SIZE, _("the terminal is taken already"));
         return -EBUSY;
     }
     r = examine(why);
@@ -185,7 +186,7 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
     terminal = calloc(1, sizeof *terminal);
     if (!terminal || tcgetattr(STDIN_FILENO, &found) < 0) {
         free(terminal);
-        text_copy(why, RECORD_TEXT_SIZE, "no memory or no terminal");
+        text_copy(why, RECORD_TEXT_SIZE, _("no memory or no terminal"));
         return -ENOMEM;
     }
     /* what the environment says of the size may be older than the window */
@@ -196,7 +197,7 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
     if (!terminal->screen) {
         release_suspension(terminal);
         free(terminal);
-        text_copy(why, RECORD_TEXT_SIZE, "curses can't open it");
+        text_copy(why, RECORD_TEXT_SIZE, _("curses can't open it"));
         return -ENOTSUP;
     }
     terminal->glyphs = glyphs_choose(nl_langinfo(CODESET), getenv("TERM"));

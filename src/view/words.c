@@ -8,6 +8,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const double most_deg = 360.0;
 static const double most_turns = 1000.0;
@@ -25,17 +26,19 @@ struct parse {
     char *why;
 };
 
+/* TRANSLATORS: what is typed stays English: done, az, moved, right, turns, ...; what is in capitals
+ * stands for something else and may be translated */
 const char words_help[] =
-    "done | skip | back | repeat    answer the step\n"
-    "az DEG | el DEG | skew DEG     what the mount's scale reads\n"
-    "moved WAY AMOUNT turns|deg     WAY is right, left, up, down, clockwise or anticlockwise;\n"
-    "                               AMOUNT is like 1.25 or 1/8 or 1 1/4\n"
-    "level VALUE [UNIT]             what a meter without a cable shows\n"
-    "lock yes|no [ID]               whether the receiver has lock, and on what\n"
-    "note TEXT                      something to keep with the session\n"
-    "mark [TEXT]                    a mark at this moment\n"
-    "help | quit                    the log is kept\n"
-    "In a replay: pause | play | speed X | seek SECONDS | forward [S] | rewind [S]";
+    N_("done | skip | back | repeat    answer the step\n"
+       "az DEG | el DEG | skew DEG     what the mount's scale reads\n"
+       "moved WAY AMOUNT turns|deg     WAY is right, left, up, down, clockwise or anticlockwise;\n"
+       "                               AMOUNT is like 1.25 or 1/8 or 1 1/4\n"
+       "level VALUE [UNIT]             what a meter without a cable shows\n"
+       "lock yes|no [ID]               whether the receiver has lock, and on what\n"
+       "note TEXT                      something to keep with the session\n"
+       "mark [TEXT]                    a mark at this moment\n"
+       "help | quit                    the log is kept\n"
+       "In a replay: pause | play | speed X | seek SECONDS | forward [S] | rewind [S]");
 
 /* --- pieces --------------------------------------------------------------------------------- */
 
@@ -91,7 +94,7 @@ static int refuse(struct parse *parse, const char *found, const char *wrong, con
         text_append(parse->why, RECORD_TEXT_SIZE, "%s", wanted);
     } else {
         text_copy(shown, sizeof shown, found);
-        text_append(parse->why, RECORD_TEXT_SIZE, "'%s%s' %s: %s", shown,
+        text_append(parse->why, RECORD_TEXT_SIZE, _("'%s%s' %s: %s"), shown,
                     strlen(found) >= sizeof shown ? "..." : "", wrong, wanted);
     }
     return -EINVAL;
@@ -105,8 +108,8 @@ static int expect_end(struct parse *parse, const char *after)
     if (more[0] == '\0') {
         return 0;
     }
-    text_append(wanted, sizeof wanted, "nothing follows %s", after);
-    return refuse(parse, more, "is too much", wanted);
+    text_append(wanted, sizeof wanted, _("nothing follows %s"), after);
+    return refuse(parse, more, _("is too much"), wanted);
 }
 
 /* A number as people write it; a decimal comma is told apart so that the message can help. */
@@ -116,8 +119,8 @@ static int take_number(struct parse *parse, const char *word, const char *wanted
     if (text_parse_double(word, ret_number) == 0) {
         return 0;
     }
-    return refuse(parse, word, strchr(word, ',') ? "needs a decimal point" : "is not a number",
-                  wanted);
+    return refuse(parse, word,
+                  strchr(word, ',') ? _("needs a decimal point") : _("is not a number"), wanted);
 }
 
 static bool one_of(const char *word, const char *const *names)
@@ -170,7 +173,7 @@ static bool parse_fraction(const char *word, double *ret_value)
 /* AMOUNT: 1.25, 1/8, 1 1/4. The degree sign may hang on it. */
 static int take_amount(struct parse *parse, double *ret_amount, bool *ret_has_sign)
 {
-    static const char wanted[] = "say how much, like 1.25 or 1/8 or 1 1/4, then turns or deg";
+    const char *wanted = _("say how much, like 1.25 or 1/8 or 1 1/4, then turns or deg");
     char *word = next_word(parse), peeked[LINE_SIZE];
     double part;
 
@@ -188,7 +191,7 @@ static int take_amount(struct parse *parse, double *ret_amount, bool *ret_has_si
         }
     }
     if (!(*ret_amount > 0.0)) {
-        return refuse(parse, word, "is no amount", "the way says the sign, give more than 0");
+        return refuse(parse, word, _("is no amount"), _("the way says the sign, give more than 0"));
     }
     return 0;
 }
@@ -207,7 +210,7 @@ static int take_step(struct parse *parse, int event, struct words *ret)
 
 static int take_angle(struct parse *parse, int axis, struct words *ret)
 {
-    static const char wanted[] = "say the degrees on the scale, like az 143.2";
+    const char *wanted = _("say the degrees on the scale, like az 143.2");
     char *word = next_word(parse);
     double deg;
 
@@ -216,11 +219,12 @@ static int take_angle(struct parse *parse, int axis, struct words *ret)
         return -EINVAL;
     }
     if (fabs(deg) > most_deg) {
-        return refuse(parse, word, "is no angle", "degrees go from -360 to 360");
+        return refuse(parse, word, _("is no angle"), _("degrees go from -360 to 360"));
     }
     word = next_word(parse);
     if (word[0] != '\0' && !one_of(word, degree_words)) {
-        return refuse(parse, word, "is not understood", "after the number comes deg or nothing");
+        return refuse(parse, word, _("is not understood"),
+                      _("after the number comes deg or nothing"));
     }
     ret->record.kind = RECORD_ANGLES;
     for (int i = 0; i < AXIS_COUNT; i++) {
@@ -228,7 +232,7 @@ static int take_angle(struct parse *parse, int axis, struct words *ret)
     }
     ret->record.angles.scale = true;
     strcpy(ret->record.angles.from, "scale");
-    return expect_end(parse, "the angle");
+    return expect_end(parse, tongue_say_in("nothing follows", "the angle"));
 }
 
 static int take_move(struct parse *parse, int unused, struct words *ret)
@@ -244,8 +248,8 @@ static int take_move(struct parse *parse, int unused, struct words *ret)
         *p = *p >= 'A' && *p <= 'Z' ? (char)(*p - 'A' + 'a') : *p;
     }
     if (!axis_parse_way(word, &move->axis, &sign)) {
-        return refuse(parse, word, "is no way to turn",
-                      "say moved right, left, up, down, clockwise or anticlockwise");
+        return refuse(parse, word, _("is no way to turn"),
+                      _("say moved right, left, up, down, clockwise or anticlockwise"));
     }
     if (take_amount(parse, &amount, &has_sign) < 0) {
         return -EINVAL;
@@ -253,16 +257,16 @@ static int take_move(struct parse *parse, int unused, struct words *ret)
     word = has_sign ? (char[]){"deg"} : next_word(parse);
     in_deg = one_of(word, degree_words);
     if (!in_deg && !one_of(word, turn_words)) {
-        return refuse(parse, word, "is no unit", "say turns or deg after the amount");
+        return refuse(parse, word, _("is no unit"), _("say turns or deg after the amount"));
     }
     if (amount > (in_deg ? most_deg : most_turns)) {
-        return refuse(parse, word, "are too many",
-                      "a move is up to 360 degrees or 1000 turns of a bolt");
+        return refuse(parse, word, _("are too many"),
+                      _("a move is up to 360 degrees or 1000 turns of a bolt"));
     }
     ret->record.kind = RECORD_MOVE;
     move->deg = in_deg ? sign * amount : NAN;
     move->turns = in_deg ? NAN : sign * amount;
-    return expect_end(parse, "the move");
+    return expect_end(parse, tongue_say_in("nothing follows", "the move"));
 }
 
 static int take_level(struct parse *parse, int unused, struct words *ret)
@@ -271,7 +275,8 @@ static int take_level(struct parse *parse, int unused, struct words *ret)
     char *word = next_word(parse);
 
     (void)unused;
-    if (take_number(parse, word, "say what the meter shows, like level 12.1", &level->value) < 0) {
+    if (take_number(parse, word, _("say what the meter shows, like level 12.1"), &level->value) <
+        0) {
         return -EINVAL;
     }
     level->unit = parse->unit;
@@ -279,10 +284,10 @@ static int take_level(struct parse *parse, int unused, struct words *ret)
     if (strcmp(word, "%") == 0) {
         level->unit = LEVEL_PERCENT;
     } else if (word[0] != '\0' && !level_unit_parse(word, &level->unit)) {
-        return refuse(parse, word, "is no unit", "say dB, dBm, dBuV, percent, V or raw");
+        return refuse(parse, word, _("is no unit"), _("say dB, dBm, dBuV, percent, V or raw"));
     }
     ret->record.kind = RECORD_LEVEL;
-    return expect_end(parse, "the level");
+    return expect_end(parse, tongue_say_in("nothing follows", "the level"));
 }
 
 static int take_lock(struct parse *parse, int unused, struct words *ret)
@@ -292,7 +297,8 @@ static int take_lock(struct parse *parse, int unused, struct words *ret)
 
     (void)unused;
     if (!yes && strcasecmp(word, "no") != 0) {
-        return refuse(parse, word, "is not understood", "say lock yes, lock yes ID or lock no");
+        return refuse(parse, word, _("is not understood"),
+                      _("say lock yes, lock yes ID or lock no"));
     }
     ret->record.kind = RECORD_LOCK;
     ret->record.lock.locked = yes;
@@ -309,7 +315,7 @@ static int take_text(struct parse *parse, int kind, struct words *ret)
     const char *text = rest_of_line(parse);
 
     if (kind == RECORD_NOTE && text[0] == '\0') {
-        return refuse(parse, "", "", "say what to note, like note nut was loose");
+        return refuse(parse, "", "", _("say what to note, like note nut was loose"));
     }
     ret->record.kind = (enum record_kind)kind;
     text_sanitize(ret->record.note.text, sizeof ret->record.note.text, text, strlen(text));
@@ -319,12 +325,12 @@ static int take_text(struct parse *parse, int kind, struct words *ret)
 static int take_plain(struct parse *parse, int kind, struct words *ret)
 {
     ret->kind = (enum words_kind)kind;
-    return expect_end(parse, "that word");
+    return expect_end(parse, tongue_say_in("nothing follows", "that word"));
 }
 
 static int take_speed(struct parse *parse, int unused, struct words *ret)
 {
-    static const char wanted[] = "say speed and a number above 0 and up to 1000, 1 is as it was";
+    const char *wanted = _("say speed and a number above 0 and up to 1000, 1 is as it was");
     const char *word = next_word(parse);
 
     (void)unused;
@@ -332,15 +338,15 @@ static int take_speed(struct parse *parse, int unused, struct words *ret)
         return -EINVAL;
     }
     if (!(ret->number > 0.0 && ret->number <= most_speed)) {
-        return refuse(parse, word, "is no speed", wanted);
+        return refuse(parse, word, _("is no speed"), wanted);
     }
     ret->kind = WORDS_SPEED;
-    return expect_end(parse, "the speed");
+    return expect_end(parse, tongue_say_in("nothing follows", "the speed"));
 }
 
 static int take_seek(struct parse *parse, int unused, struct words *ret)
 {
-    static const char wanted[] = "say seek and the seconds since the start, like seek 90";
+    const char *wanted = _("say seek and the seconds since the start, like seek 90");
     const char *word = next_word(parse);
 
     (void)unused;
@@ -348,15 +354,15 @@ static int take_seek(struct parse *parse, int unused, struct words *ret)
         return -EINVAL;
     }
     if (!(ret->number >= 0.0 && ret->number <= most_seek_s)) {
-        return refuse(parse, word, "is no such time", wanted);
+        return refuse(parse, word, _("is no such time"), wanted);
     }
     ret->kind = WORDS_SEEK;
-    return expect_end(parse, "the time");
+    return expect_end(parse, tongue_say_in("nothing follows", "the time"));
 }
 
 static int take_jump(struct parse *parse, int sign, struct words *ret)
 {
-    static const char wanted[] = "say forward or rewind and seconds above 0";
+    const char *wanted = _("say forward or rewind and seconds above 0");
     const char *word = next_word(parse);
     double seconds = jump_s;
 
@@ -364,11 +370,11 @@ static int take_jump(struct parse *parse, int sign, struct words *ret)
         return -EINVAL;
     }
     if (!(seconds > 0.0 && seconds <= most_seek_s)) {
-        return refuse(parse, word, "is no such time", wanted);
+        return refuse(parse, word, _("is no such time"), wanted);
     }
     ret->kind = WORDS_SKIP_TIME;
     ret->number = sign * seconds;
-    return expect_end(parse, "the seconds");
+    return expect_end(parse, tongue_say_in("nothing follows", "the seconds"));
 }
 
 static const struct {
@@ -397,7 +403,7 @@ int words_parse(const char *text, enum level_unit unit, struct words *ret_words,
     char *word, blanked[LINE_SIZE];
 
     if (strlen(text) >= sizeof parse.line) {
-        return refuse(&parse, "", "", "that is too long: keep it under 500 characters");
+        return refuse(&parse, "", "", _("that is too long: keep it under 500 characters"));
     }
     text_copy(blanked, sizeof blanked, text);
     for (char *p = blanked; *p; p++) {
@@ -419,7 +425,7 @@ int words_parse(const char *text, enum level_unit unit, struct words *ret_words,
             return r;
         }
     }
-    return refuse(&parse, word, "is not understood",
-                  "say done, skip, back, repeat, az, el, skew, moved, level, lock, note, mark, "
-                  "help or quit");
+    return refuse(&parse, word, _("is not understood"),
+                  _("say done, skip, back, repeat, az, el, skew, moved, level, lock, note, mark, "
+                    "help or quit"));
 }

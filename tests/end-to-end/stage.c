@@ -2,7 +2,7 @@
  * stage.c - the screen on a state made by hand, for tests: nothing moves, no clock is read, so that
  * what is seen can be compared with a file. What the keys say is shown as a message.
  *
- *   stage [replay] [simulated] [wrong] [old] [scale|nudges] [nothing]
+ *   stage [replay] [simulated] [wrong] [old] [scale|nudges] [nothing] [german]
  */
 #include <errno.h>
 #include <locale.h>
@@ -14,6 +14,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "sky/magnetic.h"
 #include "view/face.h"
 #include "view/words.h"
@@ -94,17 +95,24 @@ static void enter(double t, int number)
 
 static void advise(double t, enum advice_move move)
 {
-    apply((struct record){.t = t,
-                          .kind = RECORD_ADVICE,
-                          .advice = {.step = "peak azimuth",
-                                     .axis = AXIS_AZIMUTH,
-                                     .move = move,
-                                     .deg = 0.46,
-                                     .turns = 0.46 / 1.5,
-                                     .rate = 0.3,
-                                     .until = UNTIL_DWELL,
-                                     .say = "Right 0.46\u00b0, a quarter turn, slowly.",
-                                     .why = "lobe fit: centre 163.27\u00b0 \u00b1 0.03\u00b0"}});
+    bool german = strcmp(tongue_name(), "de") == 0;
+    struct record record = {.t = t,
+                            .kind = RECORD_ADVICE,
+                            .advice = {.step = "peak azimuth",
+                                       .axis = AXIS_AZIMUTH,
+                                       .move = move,
+                                       .deg = 0.46,
+                                       .turns = 0.46 / 1.5,
+                                       .rate = 0.3,
+                                       .until = UNTIL_DWELL}};
+
+    text_copy(record.advice.say, RECORD_TEXT_SIZE,
+              german ? "Nach rechts 0.46\u00b0, 1/4 Umdrehung, langsam."
+                     : "Right 0.46\u00b0, a quarter turn, slowly.");
+    text_copy(record.advice.why, RECORD_TEXT_SIZE,
+              german ? "errechnete Mitte: 163.27\u00b0 \u00b1 0.03\u00b0"
+                     : "lobe fit: centre 163.27\u00b0 \u00b1 0.03\u00b0");
+    apply(record);
 }
 
 /*
@@ -242,6 +250,10 @@ int main(int argc, char **argv)
                                 .replaying = has(argc, argv, "replay"),
                                 .speed = 1.0};
     setlocale(LC_CTYPE, "");
+    if (has(argc, argv, "german") && tongue_choose("de", CATALOGUES) < 0) {
+        printf("no German words in %s\n", CATALOGUES);
+        return 1;
+    }
     signal(SIGTERM, on_stop);
     magnetic_builtin(&magnetic);
     make_job(has(argc, argv, "scale") ? "scale" : has(argc, argv, "nudges") ? "nudges" : "sensor");

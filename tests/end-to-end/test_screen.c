@@ -74,6 +74,44 @@ static void each_size_and_terminal_shows_what_a_person_approved(void **state)
     }
 }
 
+/* Words are longer in another language: they have to fit the same places. */
+static void german_fits_the_same_places(void **state)
+{
+    static const struct {
+        const char *name;
+        int rows, cols;
+        const char *locale, *argv[4], *keys;
+    } rows[] = {
+        {"german", 24, 80, "C.UTF-8", {STAGE, "german"}},
+        {"german-wide", 40, 120, "C.UTF-8", {STAGE, "german"}},
+        {"german-narrow", 20, 40, "C.UTF-8", {STAGE, "german"}},
+        {"german-ascii", 24, 80, "C", {STAGE, "german", "old"}},
+        {"german-nudges", 24, 80, "C.UTF-8", {STAGE, "german", "nudges"}},
+        {"german-nothing", 24, 80, "C.UTF-8", {STAGE, "german", "nothing"}},
+        {"german-lobe", 24, 80, "C.UTF-8", {STAGE, "german"}, "g"},
+        {"german-arc", 24, 80, "C.UTF-8", {STAGE, "german", "wrong"}, "gg"},
+        {"german-far", 24, 80, "C.UTF-8", {STAGE, "german"}, "f"},
+        {"german-far-narrow", 20, 40, "C.UTF-8", {STAGE, "german"}, "f"},
+        {"german-help", 24, 80, "C.UTF-8", {STAGE, "german"}, "?"},
+        {"german-palette", 24, 80, "C.UTF-8", {STAGE, "german"}, ":mo"},
+    };
+    struct tty *tty = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_start(tty, &(struct tty_setup){.argv = rows[i].argv,
+                                           .rows = rows[i].rows,
+                                           .cols = rows[i].cols,
+                                           .locale = rows[i].locale});
+        tty_expect(tty, "q Ende");
+        if (rows[i].keys) {
+            tty_send(tty, rows[i].keys);
+        }
+        tty_settle(tty, 50);
+        compare(tty, rows[i].name);
+        tty_finish(tty);
+    }
+}
+
 static void help_shows_every_key_at_once(void **state)
 {
     static const struct {
@@ -287,6 +325,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         SCREEN_TEST(each_size_and_terminal_shows_what_a_person_approved),
+        SCREEN_TEST(german_fits_the_same_places),
         SCREEN_TEST(help_shows_every_key_at_once),
         SCREEN_TEST(colour_only_repeats_what_words_say),
         SCREEN_TEST(each_look_has_its_own_paper_and_the_same_words),

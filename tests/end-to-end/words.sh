@@ -87,13 +87,10 @@ resumes() {
 }
 check 'a German session goes on in German' resumes
 
-# A made-up language: the same words in capitals, but for what printf() reads. What is left in small
-# letters has not passed through gettext.
-mkdir -p "$work/src" "$work/po/xx/LC_MESSAGES"
+# A made-up language that writes all in capitals; the program finds it beside itself.
+mkdir -p "$work/src" "$work/po"
 cp "$peakward" "$work/src/peakward"
-msgen "$work/peakward.pot" 2>/dev/null | msgfilter --keep-header -o "$work/xx.po" \
-    sed -e 's/.*/\U&/' -e 's/%\([-+0-9.*$]*\)\(L*[A-Z]\)/%\1\L\2\E/g' 2>/dev/null
-msgfmt -o "$work/po/xx/LC_MESSAGES/peakward.mo" "$work/xx.po"
+"$sources/tests/shout" "$sources" "$work/po"
 shout=$work/src/peakward
 
 # Names of satellites, and a word to type, are as they are.
@@ -108,6 +105,16 @@ shouts() { # KIT
 }
 for kit in hut crowded hut-nudges panel; do
     check "nothing that is said in $kit escapes" shouts "$kit"
+done
+
+# the plain face, without what a source, the simulator or a file's name says
+tells() { # KIT
+    "$shout" replay "$work/xx-$1.jsonl" --plain </dev/null 2>/dev/null |
+        grep -v '^REPLAYING\|^SOURCE .*:\|^NOTE: ' | sed 's/\bsim\b//' | sort -u >"$work/told"
+    [ "$(wc -l <"$work/told")" -gt 50 ] && say_nothing_small "$work/told"
+}
+for kit in hut hut-nudges crowded; do
+    check "nothing that is told of $kit escapes" tells "$kit"
 done
 
 echo "$passed passed, $failed failed"
