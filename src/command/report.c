@@ -27,7 +27,8 @@ static const struct option table[] = {
 struct report_options {
     const struct report_face *face;
     const char *output; /* NULL = standard output */
-    const char *path;
+    char *const *paths; /* borrowed: path_count of them */
+    int path_count;
 };
 
 static void help(void)
@@ -35,8 +36,8 @@ static void help(void)
     char endings[96];
 
     report_face_endings(endings, sizeof endings);
-    printf("usage: peakward report LOG [OPTION]...\n"
-           "The pointing record of a session, to be handed over.\n\n"
+    printf("usage: peakward report LOG... [OPTION]...\n"
+           "The pointing record of a session, to be handed over; a PDF takes several logs.\n\n"
            "  -o, --output FILE  write there, in one piece; the ending says what:\n"
            "                     %s\n"
            "  --json             on standard output as JSON (docs/handover.schema.json)\n"
@@ -75,7 +76,7 @@ static int parse(int argc, char **argv, struct report_options *options)
     const char *asked = NULL;
     int option;
 
-    *options = (struct report_options){.path = NULL};
+    *options = (struct report_options){.output = NULL};
     while ((option = options_next(argc, argv, table)) != -1) {
         switch (option) {
         case 'h':
@@ -93,13 +94,22 @@ static int parse(int argc, char **argv, struct report_options *options)
             return -EINVAL;
         }
     }
-    if (optind + 1 != argc) {
-        command_complain("report", optind < argc ? "more than one log" : "no log",
+    if (optind == argc) {
+        command_complain("report", "no log",
                          "name the log of a session, see peakward report --help");
         return -EINVAL;
     }
-    options->path = argv[optind];
-    return choose_face(options, asked);
+    options->paths = &argv[optind];
+    options->path_count = argc - optind;
+    if (choose_face(options, asked) < 0) {
+        return -EINVAL;
+    }
+    if (options->path_count > 1 && !options->face->takes_many) {
+        command_complain("report", "more than one log",
+                         "name one, or write a PDF of a page each: -o FILE.pdf");
+        return -EINVAL;
+    }
+    return 0;
 }
 
 /* --- writing --------------------------------------------------------------------------------- */
@@ -134,48 +144,95 @@ static int write_out(const struct report_options *options, const char *page, siz
     return 0;
 }
 
-static int show(const struct report_options *options, const struct handover *handover)
-{
-    char *page = NULL;
-    size_t size = 0;
-    FILE *file = open_memstream(&page, &size);
-    int r = file ? options->face->write(handover, file) : -ENOMEM;
-
-    if (file && fclose(file) != 0 && r == 0) {
-        r = -ENOMEM;
-    }
-    if (r < 0) {
-        command_complain(options->face->name, strerror(-r), NULL);
-    } else {
-        r = write_out(options, page, size);
-    }
-    free(page);
-    return r < 0 ? EXIT_NOT_DONE : EXIT_DONE;
-}
-
 static int begin(const struct job *job, const char *language, struct magnetic_model *ret)
 {
     language_of_log(language);
     return options_magnetic(job, ret);
 }
 
+/* --- reading and writing --------------------------------------------------------------------- */
+
+/* An exit status; why it is another one than EXIT_DONE is said. */
+static int read_log(struct handover_source *source, const char *path, const struct handover **ret)
+{
+    char why[JOB_ERROR_SIZE] = "";
+    int r = handover_read(source, path, begin, ret, why);
+
+    if (r == -EBUSY) {
+        command_complain(path, "it grew meanwhile: a session is still being recorded",
+                         "end that first");
+        return EXIT_NOT_DONE;
+    }
+    if (r < 0 && why[0] != '\0') {
+        command_complain(why, NULL, "give the log of a session, as peak wrote it");
+    }
+    return r < 0 ? EXIT_WRONG : EXIT_DONE;
+}
+
+static int complain_of_writing(const struct report_options *options, int r)
+{
+    if (r < 0) {
+        command_complain(options->face->name, strerror(-r), NULL);
+    }
+    return r < 0 ? EXIT_NOT_DONE : EXIT_DONE;
+}
+
+/* Pages of every log; as read_log(). */
+static int draw_all(const struct report_options *options, struct handover_source *source,
+                    FILE *file)
+{
+    char why[DRAWING_WHY_SIZE];
+    const struct drawing_ops *ops = drawing_load(why);
+    const struct handover *handover = NULL;
+    struct drawing *drawing = NULL;
+    int status = EXIT_DONE, r;
+
+    if (!ops) {
+        command_complain(options->output, why, NULL);
+        return EXIT_NOT_DONE;
+    }
+    r = ops->start(&drawing, options->face->drawing, file, "peakward " PEAKWARD_VERSION);
+    for (int i = 0; r == 0 && status == EXIT_DONE && i < options->path_count; i++) {
+        status = read_log(source, options->paths[i], &handover);
+        r = status == EXIT_DONE ? ops->add(drawing, handover) : 0;
+    }
+    if (r == 0 && status == EXIT_DONE) {
+        r = ops->finish(drawing);
+    } else {
+        ops->finish(drawing);
+    }
+    return status == EXIT_DONE ? complain_of_writing(options, r) : status;
+}
+
+static int write_one(const struct report_options *options, struct handover_source *source,
+                     FILE *file)
+{
+    const struct handover *handover = NULL;
+    int status = read_log(source, options->paths[0], &handover);
+
+    return status == EXIT_DONE ? complain_of_writing(options, options->face->write(handover, file))
+                               : status;
+}
+
 static int report(const struct report_options *options)
 {
     struct handover_source *source = handover_source_create();
-    const struct handover *handover = NULL;
-    char why[JOB_ERROR_SIZE] = "";
-    int r = source ? handover_read(source, options->path, begin, &handover, why) : -ENOMEM;
-    int status = EXIT_WRONG;
+    char *page = NULL;
+    size_t size = 0;
+    FILE *file = open_memstream(&page, &size);
+    int status = EXIT_NOT_DONE;
 
-    if (r == 0) {
-        status = show(options, handover);
-    } else if (r == -EBUSY) {
-        command_complain(options->path, "it grew meanwhile: a session is still being recorded",
-                         "end that first");
-        status = EXIT_NOT_DONE;
-    } else if (why[0] != '\0') {
-        command_complain(why, NULL, "give the log of a session, as peak wrote it");
+    if (source && file) {
+        status = options->face->write ? write_one(options, source, file)
+                                      : draw_all(options, source, file);
     }
+    if (file && fclose(file) != 0 && status == EXIT_DONE) {
+        status = complain_of_writing(options, -ENOMEM);
+    }
+    if (status == EXIT_DONE) {
+        status = write_out(options, page, size) < 0 ? EXIT_NOT_DONE : EXIT_DONE;
+    }
+    free(page);
     handover_source_destroy(source);
     return status;
 }

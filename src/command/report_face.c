@@ -8,6 +8,8 @@
 
 static const struct report_face faces[] = {
     {.name = "text", .ending = ".txt", .is_text = true, .write = handover_text},
+    {.name = "pdf", .ending = ".pdf", .drawing = DRAWING_PDF, .takes_many = true},
+    {.name = "svg", .ending = ".svg", .drawing = DRAWING_SVG},
 };
 
 enum { FACES = sizeof faces / sizeof *faces };

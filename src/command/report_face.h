@@ -5,15 +5,17 @@
 #include <stdbool.h>
 #include <stdio.h>
 
+#include "record/drawing.h"
 #include "record/handover.h"
 
 struct report_face {
     const char *name;   /* "text" */
     const char *ending; /* ".txt" */
     bool is_text;       /* for people: folded to ASCII where the locale has no more */
-    /* 0 or -errno; NULL = left out of this build, and `missing` says by what */
+    /* 0 or -errno; NULL = pages of that kind, drawn by a module (record/drawing.h) */
     int (*write)(const struct handover *handover, FILE *file);
-    const char *missing;
+    enum drawing_kind drawing;
+    bool takes_many; /* logs, one behind the other */
 };
 
 /* The face of a name; it is one of them. */
