@@ -30,6 +30,7 @@ void coach_init(struct coach *coach, const struct job *job, const struct procedu
 {
     *coach = (struct coach){.job = job, .procedure = procedure, .advice_t = NAN};
     coach->learned.peak_level = NAN;
+    coach->learned.fall = NAN;
     coach->learned.azimuth_bias_deg = NAN;
     for (int i = 0; i < AXIS_COUNT; i++) {
         coach->learned.peak_x[i] = NAN;

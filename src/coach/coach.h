@@ -26,6 +26,8 @@ struct coach_learned {
     struct peak_cut cut[AXIS_SKEW]; /* newest through the lobe, in azimuth and in elevation */
     double middle_x[AXIS_COUNT]; /* of a tilted lobe, where an axis still has to go; NaN = none */
     double middle_level;
+    double fall; /* stations: level lost at one width from the top, as the last lobe showed it;
+                    NaN = not known */
     double azimuth_bias_deg;           /* measured minus true azimuth, once the target is known */
     double arrived_at_deg[AXIS_COUNT]; /* angles when the last peak was verified */
     double lead_deg[AXIS_COUNT];       /* to stand off the top before the bolts are fastened */

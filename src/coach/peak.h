@@ -19,6 +19,7 @@
 #include "coach/travel.h"
 #include "peaking/lobe.h"
 #include "peaking/two_way.h"
+#include "peaking/walk.h"
 #include "radio/beam.h"
 
 enum { PEAK_STATIONS = 24, PEAK_PASS = 240, PEAK_ROUNDS = 3, PEAK_EXTENSIONS = 6 };
@@ -40,18 +41,22 @@ struct peak {
     enum peak_phase phase;
     enum axis axis;
     bool passes;
-    double width_deg;                   /* expected half-power width on this axis */
-    bool width_known;                   /* else it is a guess */
-    double middle_x;                    /* of the readings planned */
-    double top_x, top;                  /* passes: the highest reading of all, and where it was */
-    double low_x, high_x;               /* passes: where they turn */
-    double rate;                        /* passes: deg/s */
-    double spacing_deg, next_x, last_x; /* stations: the one to go to, and the last one planned */
+    double width_deg;     /* expected half-power width on this axis */
+    bool width_known;     /* else it is a guess */
+    double middle_x;      /* of the readings planned */
+    double top_x, top;    /* passes: the highest reading of all, and where it was */
+    double low_x, high_x; /* passes: where they turn */
+    double rate;          /* passes: deg/s */
     union {
         struct two_way_reading pass[PEAK_PASS];     /* passes: the oldest first */
         struct lobe_reading station[PEAK_STATIONS]; /* stations */
     };
-    int count; /* of these */
+    int count;            /* of these */
+    struct walk walk;     /* stations: every turn and what was read after it */
+    double walk_x;        /* where it has come, as told */
+    double walk_middle_x; /* where the top was thought to be when it began, from there */
+    bool near;            /* the flank was read a second time, near the top */
+    double known_peak;    /* level at the top, known from elsewhere; NaN = is not */
     struct lobe_fit fit;
     double centre_x;
     double expected; /* level at the centre */

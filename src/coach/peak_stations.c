@@ -1,135 +1,380 @@
-/* Where a scale or a count tells the angle: stop and read, always coming from below. */
+/* Where a scale or a count tells the angle: stop and read, always coming from below; the levels say
+ * how far each turn really went (peaking/walk.h). */
 #include "coach/step_peak.h"
 
 #include <math.h>
 
-/* Stations reach half a width to each side: three would do, five are robust (docs/peaking.md). */
-static const double reach = 0.5;
-static const double spacing = 0.25;
-/* On the flank, so that no more than this is ever moved blind (docs/peaking.md). */
-static const double flank = 0.3;
-static const double station_readings = 4.0;
+/* From one station to the next, and how far the highest must lie past the top, in widths; a flat
+ * top hides more. */
+static const double spacing = 0.45;
+static const double beside = 0.12, beside_clipped = 0.35;
+/* Where to read on the way up to the top, so that little is ever moved blind. */
+static const double flank = 0.3, flank_clipped = 0.45, near_top = 0.12;
+static const double worth_a_stop = 0.2;
+/* Of one turn, 1 sd: hands err by 10 to 20 per cent, and tell the bolt's turns to an eighth (common
+ * practice, no source). */
+static const double hand_share = 0.13, step_turns = 1.0 / 16.0;
+static const double guessed_play = 0.08, play_share_sd = 0.4, scale_error_deg = 0.2;
+/* Fading slower than a reading. */
+static const double fading_db = 0.1;
+static const double assumed_noise = 0.3;
+static const double middle_error = 0.5, known_middle_error = 0.1; /* widths */
+static const double known_width_sd = 0.08, guessed_width_sd = 0.4;
+static const double learned_fall_sd = 0.25;
+static const double known_peak_error_db = 0.15;
+/* Good enough, and what can't be one walk any more. */
+static const double accepted_db = 0.03, accepted_error = 0.08, misfit = 6.0;
+enum { MOST_CORRECTIONS = 2, FEWEST_UNSCALED = 3 };
+
+static struct walk_hand hand_of(const struct step_context *context)
+{
+    const struct peak *peak = &context->coach->peak;
+    const struct job_axis *mount = &context->state->job->mount.axes[peak->axis];
+
+    return (struct walk_hand){
+        .share = hand_share,
+        .step_deg = isfinite(mount->turn_deg) ? step_turns * mount->turn_deg / sqrt(3.0) : 0.0,
+        .play_deg =
+            isfinite(mount->backlash_deg) ? mount->backlash_deg : guessed_play * peak->width_deg,
+        .play_share_sd = play_share_sd,
+    };
+}
+
+static bool is_clipped(const struct step_context *context)
+{
+    return level_filter_saturated(&context->state->level.filter) ||
+           context->coach->peak.fit.clipped > 0;
+}
+
+/* --- the walk ------------------------------------------------------------------------------- */
+
+void peak_stations_note(const struct step_context *context)
+{
+    struct peak *peak = &context->coach->peak;
+    const struct record *record = context->record;
+    struct walk_hand hand = hand_of(context);
+    double here = travel_position(context->state, peak->axis);
+
+    if (record->kind == RECORD_MOVE && record->move.axis == peak->axis) {
+        walk_turn(&peak->walk, here - peak->walk_x, &hand);
+    } else if (record->kind == RECORD_ANGLES && isfinite(record->angles.deg[peak->axis])) {
+        hand.step_deg = scale_error_deg;
+        walk_turn(&peak->walk, here - peak->walk_x, &hand);
+    }
+    peak->walk_x = here;
+}
+
+static void begin_walk(const struct step_context *context, double middle)
+{
+    struct peak *peak = &context->coach->peak;
+
+    walk_begin(&peak->walk);
+    peak->walk_x = travel_position(context->state, peak->axis);
+    peak->middle_x = middle;
+    peak->walk_middle_x = middle - peak->walk_x;
+    peak->count = 0;
+    peak->fit.clipped = 0;
+}
+
+/* Of a level that was read hands off: 1 sd without the slow fading. */
+static double dwell_noise(const struct step_context *context)
+{
+    double noise = level_filter_noise(&context->state->level.filter);
+
+    return (isfinite(noise) ? noise : assumed_noise) / sqrt(fmax(context->coach->dwell.count, 1.0));
+}
+
+/* Fading slower than a reading; in other units it must be guessed from the noise. */
+static double slow_error(const struct step_context *context)
+{
+    double noise = level_filter_noise(&context->state->level.filter);
+
+    return level_unit_is_db(context->state->level.unit) ? fading_db
+           : isfinite(noise)                            ? 0.5 * noise
+                                                        : 0.5;
+}
+
+static int fit_walk(const struct step_context *context, struct walk_fit *ret)
+{
+    struct peak *peak = &context->coach->peak;
+    const struct state *state = context->state;
+    bool known = isfinite(peak->known_peak), db = level_unit_is_db(state->level.unit);
+    struct walk_prior prior = {
+        .width_deg = peak->width_deg,
+        .width_share_sd = peak->width_known ? known_width_sd : guessed_width_sd,
+        .centre_deg = peak->walk_middle_x,
+        .centre_error_deg = (known ? known_middle_error : middle_error) * peak->width_deg,
+        .peak = peak->known_peak,
+        .peak_error = known_peak_error_db,
+        .fall = db ? 12.0 : context->coach->learned.fall,
+        .fall_share_sd = db ? 0.0 : learned_fall_sd,
+        .saturation = state->level.filter.maximum,
+    };
+
+    return walk_fit(&peak->walk, &prior, ret);
+}
+
+/* A level was read where it stands. */
+static void keep(const struct step_context *context, double level, double noise)
+{
+    struct peak *peak = &context->coach->peak;
+
+    walk_read(&peak->walk, level, hypot(noise, slow_error(context)));
+    peak->fit.clipped += level >= context->state->level.filter.maximum;
+    peak->count++;
+}
+
+/* What the walk says of the lobe, with each reading where it was really taken. */
+static void show(const struct step_context *context, const struct walk_fit *stand)
+{
+    struct peak *peak = &context->coach->peak;
+
+    peak->fit.centre_deg = travel_position(context->state, peak->axis) + stand->to_go_deg;
+    peak->fit.centre_error_deg = stand->to_go_error_deg;
+    peak->fit.peak = stand->peak;
+    peak->fit.peak_error = stand->peak_error;
+    if (level_unit_is_db(context->state->level.unit)) {
+        peak->fit.width_deg = sqrt(12.0 / stand->curve);
+    }
+    peak->fit.width_seen_deg = NAN;
+    peak->count = 0;
+    for (int i = 0; i < peak->walk.count; i++) {
+        if (isfinite(peak->walk.stop[i].level)) {
+            peak->station[peak->count++] =
+                (struct lobe_reading){.x_deg = peak->fit.centre_deg + stand->place_deg[i],
+                                      .level = peak->walk.stop[i].level};
+        }
+    }
+}
+
+/* --- over the lobe -------------------------------------------------------------------------- */
+
+/* Up to the next station: the play is taken up. */
+static void go_up(const struct step_context *context, double by_deg)
+{
+    double here = travel_position(context->state, context->coach->peak.axis);
+
+    peak_go(context, PEAK_STATION, here + by_deg, 0.4 * by_deg);
+}
+
+/* To a station below: down past it first. */
+static void go_below(const struct step_context *context, double x)
+{
+    struct peak *peak = &context->coach->peak;
+
+    peak_go(context, PEAK_RUNUP, x - peak_runup_deg(context->state, peak), 0.15 * peak->width_deg);
+}
+
+void peak_stations_begin(const struct step_context *context, double middle, double level)
+{
+    begin_walk(context, middle);
+    context->coach->peak.known_peak = level;
+}
 
 void peak_stations_plan(const struct step_context *context, double middle)
 {
-    struct peak *peak = &context->coach->peak;
-    double half = reach * peak->width_deg;
+    peak_stations_begin(context, middle, NAN);
+    context->coach->peak.phase = PEAK_READ;
+    dwell_start(&context->coach->dwell, context->state, context->coach->peak.axis, 0.0);
+}
 
-    peak->count = 0;
-    peak->spacing_deg = spacing * peak->width_deg;
-    peak->next_x = middle - half;
-    peak->last_x = middle + half;
-    peak_go(context, PEAK_RUNUP, peak->next_x - peak_runup_deg(context->state, peak),
-            0.15 * peak->width_deg);
+void peak_stations_enter(const struct step_context *context, double middle)
+{
+    const struct level_filter *filter = &context->state->level.filter;
+
+    if (!isfinite(filter->error)) {
+        peak_stations_plan(context, middle);
+        return;
+    }
+    /* the hand was off till now */
+    peak_stations_begin(context, middle, NAN);
+    keep(context, filter->level, filter->error);
+    go_up(context, spacing * context->coach->peak.width_deg);
 }
 
 void peak_stations_go(const struct step_context *context)
 {
-    struct peak *peak = &context->coach->peak;
-
-    peak_go(context, PEAK_STATION, peak->next_x, 0.1 * peak->width_deg);
+    go_up(context, peak_runup_deg(context->state, &context->coach->peak));
 }
 
-/* The station with the highest level. */
-static int best_station(const struct peak *peak)
+/*
+ * By the levels alone, each where it was told to be: on which side of the best one another is
+ * missing. ret_lowest_deg: the lowest of the best (several are as good when clipped), from here.
+ */
+static int missing_side(const struct step_context *context, double *ret_lowest_deg)
 {
-    int best = 0;
+    const struct walk *walk = &context->coach->peak.walk;
+    double most = context->state->level.filter.maximum, best = -INFINITY;
+    double at = 0.0, low = NAN, high = NAN, best_low = NAN, best_high = NAN;
 
-    for (int i = 1; i < peak->count; i++) {
-        if (peak->station[i].level > peak->station[best].level) {
-            best = i;
+    for (int i = 0; i < walk->count; i++) {
+        double level = walk->stop[i].level;
+        at += walk->stop[i].told_deg;
+        if (!isfinite(level)) {
+            continue;
         }
+        level = isfinite(most) ? fmin(level, most) : level;
+        if (level > best) {
+            best = level;
+            best_low = best_high = at;
+        } else if (level == best) {
+            best_low = fmin(best_low, at);
+            best_high = fmax(best_high, at);
+        }
+        low = fmin(low, at);
+        high = fmax(high, at);
     }
-    return best;
+    *ret_lowest_deg = best_low - at;
+    return best_high == high ? 1 : best_low == low ? -1 : 0;
 }
 
-/* Lowest station the best: go on below it from a new runup; else one more above. */
-static void extend(const struct step_context *context, int best)
+/* Which way to go on, 0 = there is enough. */
+static int which_way(const struct step_context *context, int r, const struct walk_fit *stand,
+                     double *ret_best_deg)
 {
     struct peak *peak = &context->coach->peak;
+    int way = missing_side(context, ret_best_deg);
 
-    peak->extensions++;
-    if (best == 0) {
-        peak_plan(context, peak->station[0].x_deg - 0.25 * peak->width_deg);
-        return;
-    }
-    peak->last_x = peak->next_x + peak->spacing_deg;
-    peak->next_x = peak->last_x;
-    peak_stations_go(context);
-}
-
-/* Enough stations: the centre, or where to look on. */
-static void fit_stations(const struct step_context *context)
-{
-    struct peak *peak = &context->coach->peak;
-    double noise = level_filter_noise(&context->state->level.filter);
-    struct lobe_prior prior = peak_prior(context, noise / sqrt(station_readings));
-    int best = best_station(peak);
-    bool at_edge = best == 0 || best == peak->count - 1;
-
-    if (at_edge && peak->count < PEAK_STATIONS - 1 && peak->extensions < PEAK_EXTENSIONS) {
-        extend(context, best);
-        return;
-    }
-    if (lobe_fit(peak->station, (size_t)peak->count, &prior, &peak->fit) < 0) {
-        peak->fit = (struct lobe_fit){.centre_deg = peak->station[best].x_deg,
-                                      .centre_error_deg = NAN,
-                                      .peak = peak->station[best].level,
-                                      .width_deg = peak->width_deg};
+    if (peak->extensions >= PEAK_EXTENSIONS) {
+        return 0;
     }
     if (!level_unit_is_db(context->state->level.unit)) {
-        peak->fit.peak = fmax(peak->fit.peak, peak->station[best].level);
+        /* where the top is clipped the flank will be the third */
+        int enough_read = peak->fit.clipped > 0 ? FEWEST_UNSCALED - 1 : FEWEST_UNSCALED;
+        return way != 0 ? way : peak->count - peak->fit.clipped < enough_read ? 1 : 0;
     }
-    peak_conclude(context);
+    return r < 0 ? way
+           : stand->high_deg < (is_clipped(context) ? beside_clipped : beside) * peak->width_deg
+               ? 1
+               : 0;
 }
 
 void peak_stations_read(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
-    const struct dwell *dwell = &context->coach->dwell;
-    double x = dwell->x_count > 0 ? dwell->x_sum / dwell->x_count
-                                  : travel_position(context->state, peak->axis);
+    double here = travel_position(context->state, peak->axis), best;
+    struct walk_fit stand;
+    int r, way;
 
-    peak->station[peak->count++] = (struct lobe_reading){.x_deg = x, .level = dwell_level(dwell)};
-    if (peak->next_x + 0.5 * peak->spacing_deg < peak->last_x && peak->count < PEAK_STATIONS) {
-        peak->next_x += peak->spacing_deg;
-        peak_stations_go(context);
+    keep(context, dwell_level(&context->coach->dwell), dwell_noise(context));
+    r = fit_walk(context, &stand);
+    if (r == 0) {
+        show(context, &stand);
+    }
+    way = peak->count < 2 ? 1 : which_way(context, r, &stand, &best);
+    peak->extensions += peak->count >= 2;
+    if (way > 0) {
+        go_up(context, spacing * peak->width_deg);
+    } else if (way < 0) {
+        go_below(context, here + best - spacing * peak->width_deg);
     } else {
-        fit_stations(context);
+        if (r < 0) {
+            peak->fit.centre_deg = here + best;
+            peak->fit.centre_error_deg = NAN;
+        }
+        peak->extensions = 0;
+        peak->near = false;
+        peak_conclude(context);
     }
 }
+
+/* --- to the top ----------------------------------------------------------------------------- */
 
 double peak_flank_deg(const struct peak *peak)
 {
-    return peak->passes ? 0.0 : flank * peak->fit.width_deg;
+    double widths = peak->fit.clipped > 0 ? flank_clipped : flank;
+
+    return peak->passes ? 0.0 : widths * peak->width_deg;
 }
 
-/* In any unit: where the stations below the centre showed the same level. NaN = none did. */
-static double place_of_level(const struct peak *peak, double level)
+void peak_stations_approach(const struct step_context *context)
 {
-    for (int i = 1; i < peak->count && peak->station[i - 1].x_deg < peak->fit.centre_deg; i++) {
-        const struct lobe_reading *low = &peak->station[i - 1], *high = &peak->station[i];
-        if (low->level <= level && level < high->level) {
-            return low->x_deg +
-                   (high->x_deg - low->x_deg) * (level - low->level) / (high->level - low->level);
-        }
-    }
-    return NAN;
+    struct peak *peak = &context->coach->peak;
+    double runup = peak_runup_deg(context->state, peak);
+    double below = travel_position(context->state, peak->axis) + runup;
+
+    peak_go(context, PEAK_APPROACH, fmax(below, peak->centre_x - peak_flank_deg(peak)),
+            0.4 * runup);
 }
 
-/* On the flank below the centre: what the level says is left, held against what was counted. */
+/* Where the walk now says the centre is; the middle of a tilted lobe lies beside the cut's top. */
+static void recentre(const struct step_context *context, struct walk_fit *ret_stand, int *ret_r)
+{
+    struct peak *peak = &context->coach->peak;
+    double aside = peak->centre_x - peak->fit.centre_deg;
+
+    keep(context, dwell_level(&context->coach->dwell), dwell_noise(context));
+    *ret_r = fit_walk(context, ret_stand);
+    if (*ret_r == 0) {
+        show(context, ret_stand);
+        peak->centre_x = peak->fit.centre_deg + aside;
+    }
+}
+
+static double nudge_deg(const struct step_context *context)
+{
+    double turn_deg = context->state->job->mount.axes[context->coach->peak.axis].turn_deg;
+
+    return isfinite(turn_deg) ? step_turns * turn_deg : 0.02;
+}
+
 void peak_stations_leave_flank(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
-    double level = dwell_level(&context->coach->dwell);
-    double left = peak->fit.centre_deg - place_of_level(peak, level);
+    double to_go;
+    struct walk_fit stand;
+    int r;
 
-    if (level_unit_is_db(context->state->level.unit)) {
-        left = sqrt(peak->fit.width_deg * peak->width_deg) *
-               sqrt(fmax(peak->fit.peak - level, 0.0) / 12.0);
+    recentre(context, &stand, &r);
+    to_go = peak->centre_x - travel_position(context->state, peak->axis);
+    if (to_go < -nudge_deg(context) && peak->round + 1 < PEAK_ROUNDS) {
+        peak->round++;
+        peak_return(context, peak->centre_x);
+    } else if (!peak->near && peak->fit.clipped == 0 && to_go > worth_a_stop * peak->width_deg) {
+        peak->near = true;
+        peak_go(context, PEAK_APPROACH, peak->centre_x - near_top * peak->width_deg,
+                0.05 * peak->width_deg);
+    } else {
+        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
     }
-    if (left >= 0.0 && left < 0.6 * peak->fit.width_deg) {
-        peak->centre_x = travel_position(context->state, peak->axis) + left;
+}
+
+bool peak_stations_verify(const struct step_context *context)
+{
+    struct peak *peak = &context->coach->peak;
+    struct walk_fit stand;
+    double off, here = travel_position(context->state, peak->axis);
+    int r;
+
+    recentre(context, &stand, &r);
+    peak->level = dwell_level(&context->coach->dwell);
+    if (r < 0) {
+        peak->loss = NAN;
+        return true;
     }
-    peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+    off = peak->centre_x - here;
+    peak->loss = 12.0 * off * off / (peak->width_deg * peak->width_deg);
+    if (stand.worst > misfit && peak->round + 1 < PEAK_ROUNDS) {
+        peak->round++;
+        peak->corrections = 0;
+        peak_stations_plan(context, here);
+        return false;
+    }
+    context->coach->learned.fall = stand.curve * peak->width_deg * peak->width_deg;
+    if ((peak->loss <= accepted_db || fabs(off) < nudge_deg(context)) &&
+        (peak->fit.clipped > 0 || peak->fit.centre_error_deg <= accepted_error * peak->width_deg)) {
+        return true;
+    }
+    if (off >= nudge_deg(context) && peak->corrections < MOST_CORRECTIONS) {
+        peak->corrections++;
+        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+        return false;
+    }
+    if (peak->round + 1 < PEAK_ROUNDS) {
+        peak->round++;
+        peak->near = false;
+        peak_return(context, peak->centre_x);
+        return false;
+    }
+    return true;
 }

@@ -66,7 +66,7 @@ void peak_plan(const struct step_context *context, double middle)
 }
 
 /* Down past the centre, so that it can be come to from below. */
-static void return_to(const struct step_context *context, double centre_x)
+void peak_return(const struct step_context *context, double centre_x)
 {
     struct peak *peak = &context->coach->peak;
     double below = centre_x - peak_flank_deg(peak) - peak_runup_deg(context->state, peak);
@@ -108,24 +108,35 @@ static void peak_enter(const struct step_context *context)
         .level = NAN,
         .loss = NAN,
         .top = NAN,
+        .known_peak = NAN,
+        .fit = {.centre_error_deg = NAN, .width_deg = isfinite(width) ? width : guessed_width_deg},
     };
     travel_other_start(&peak->other, context->state, axis);
     peak->passes =
         mount->from == JOB_FROM_SENSOR && !(mount->sensor_error_deg > too_noisy * peak->width_deg);
     if (isfinite(coach->learned.middle_x[axis])) {
         peak->expected = coach->learned.middle_level;
-        peak->fit = (struct lobe_fit){.centre_error_deg = NAN,
+        peak->fit = (struct lobe_fit){.centre_deg = coach->learned.middle_x[axis],
+                                      .centre_error_deg = NAN,
                                       .peak = peak->expected,
                                       .width_deg = peak->width_deg,
                                       .width_seen_deg = NAN};
         peak->middle_x = coach->learned.middle_x[axis];
-        return_to(context, peak->middle_x);
+        if (!peak->passes) {
+            peak_stations_begin(context, peak->middle_x, peak->expected);
+        }
+        peak_return(context, peak->middle_x);
         coach->learned.middle_x[axis] = NAN;
         return;
     }
-    peak_plan(context, isfinite(here) ? here
-                                      : travel_from_angle(context->state, axis,
-                                                          context->state->target.deg[axis]));
+    here = isfinite(here)
+               ? here
+               : travel_from_angle(context->state, axis, context->state->target.deg[axis]);
+    if (peak->passes) {
+        peak_passes_plan(context, here);
+    } else {
+        peak_stations_enter(context, here);
+    }
 }
 
 /* --- the top -------------------------------------------------------------------------------- */
@@ -175,7 +186,7 @@ void peak_conclude(const struct step_context *context)
     struct peak *peak = &context->coach->peak;
 
     peak->expected = peak->fit.peak;
-    return_to(context, join(context, peak->fit.centre_deg));
+    peak_return(context, join(context, peak->fit.centre_deg));
 }
 
 /* By a sensor: the mean of the angles while the level was read says where it stands. */
@@ -196,7 +207,7 @@ static bool correct(const struct step_context *context)
     if (off > 0.0) {
         peak_go(context, PEAK_CENTRE, peak->centre_x, 0.5 * near_enough * peak->width_deg);
     } else {
-        return_to(context, peak->centre_x);
+        peak_return(context, peak->centre_x);
     }
     return true;
 }
@@ -208,6 +219,9 @@ static bool verify(const struct step_context *context)
     double error = dwell_level_error(&context->coach->dwell);
     double sure = 3.0 * (isfinite(error) ? error : 0.0);
 
+    if (!peak->passes) {
+        return peak_stations_verify(context);
+    }
     if (correct(context)) {
         return false;
     }
@@ -349,8 +363,7 @@ static void arrive(const struct step_context *context)
         if (peak->passes) {
             peak_go(context, PEAK_CENTRE, peak->centre_x, 0.5 * near_enough * peak->width_deg);
         } else {
-            peak_go(context, PEAK_APPROACH, peak->centre_x - peak_flank_deg(peak),
-                    0.1 * peak->width_deg);
+            peak_stations_approach(context);
         }
         return;
     case PEAK_STATION:
@@ -400,6 +413,9 @@ static enum step_outcome peak_update(const struct step_context *context)
     if (travel_other_update(&peak->other, context->state, context->record)) {
         travel_other_advise(&peak->other, context->state, context->advice);
         return STEP_GOES_ON;
+    }
+    if (!peak->passes) {
+        peak_stations_note(context);
     }
     if (was_astray) {
         /* what was read on the way is worth nothing */

@@ -23,11 +23,23 @@ void peak_conclude(const struct step_context *context);
 void peak_passes_plan(const struct step_context *context, double middle);
 void peak_passes_update(const struct step_context *context);
 
-/* Stations: begin a new row around a place; go to the next; one was read; the flank was read. */
+/* Back below a place, so that it can be come to from below. */
+void peak_return(const struct step_context *context, double centre_x);
+
+/*
+ * Stations: begin, the hand having been off till now; begin anew; begin where the top and its level
+ * are known already. A record came; below the next station; one was read; below the flank; the
+ * flank was read; the top was: true when that is good enough.
+ */
+void peak_stations_enter(const struct step_context *context, double middle);
 void peak_stations_plan(const struct step_context *context, double middle);
+void peak_stations_begin(const struct step_context *context, double middle, double level);
+void peak_stations_note(const struct step_context *context);
 void peak_stations_go(const struct step_context *context);
 void peak_stations_read(const struct step_context *context);
+void peak_stations_approach(const struct step_context *context);
 void peak_stations_leave_flank(const struct step_context *context);
+bool peak_stations_verify(const struct step_context *context);
 
 /* How far below the centre the flank is read; 0 = the angle can be trusted to the end. */
 double peak_flank_deg(const struct peak *peak);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "peaking/cholesky.h"
 #include "peaking/robust.h"
 
 static const int iterations = 30;
@@ -16,7 +17,6 @@ static const double noise_readings = 6.0;
 /* What the bisquare's weights take off the sd of normal noise (its integral, by hand). */
 static const double bisquare_loss = 1.059;
 static const double least_noise = 1e-9;
-static const double singular = 1e-11;
 
 typedef double matrix[LEAST_COLUMNS][LEAST_COLUMNS];
 
@@ -28,45 +28,6 @@ double least_residual(const struct least_row *row, const struct least_fit *fit, 
         left -= row->column[k] * fit->value[k];
     }
     return left;
-}
-
-/* Cholesky's factor of a symmetric matrix in its lower half; false where it has none. */
-static int factor(matrix m, int n)
-{
-    for (int j = 0; j < n; j++) {
-        double size = m[j][j];
-        for (int i = j; i < n; i++) {
-            double sum = m[i][j];
-            for (int k = 0; k < j; k++) {
-                sum -= m[i][k] * m[j][k];
-            }
-            if (i == j) {
-                if (!(sum > singular * size)) {
-                    return -EDOM;
-                }
-                m[j][j] = sqrt(sum);
-            } else {
-                m[i][j] = sum / m[j][j];
-            }
-        }
-    }
-    return 0;
-}
-
-static void solve(matrix lower, int n, double *x)
-{
-    for (int i = 0; i < n; i++) {
-        for (int k = 0; k < i; k++) {
-            x[i] -= lower[i][k] * x[k];
-        }
-        x[i] /= lower[i][i];
-    }
-    for (int i = n - 1; i >= 0; i--) {
-        for (int k = i + 1; k < n; k++) {
-            x[i] -= lower[k][i] * x[k];
-        }
-        x[i] /= lower[i][i];
-    }
 }
 
 /* One round with the weights as they are. sd scales the beliefs against the readings. */
@@ -94,11 +55,11 @@ static int solve_weighted(const struct least_row *rows, size_t n,
         normal[belief->column][belief->column] += w;
         fit->value[belief->column] += w * belief->value;
     }
-    failed = factor(normal, columns);
+    failed = cholesky_factor(*normal, columns, LEAST_COLUMNS);
     if (failed) {
         return failed;
     }
-    solve(normal, columns, fit->value);
+    cholesky_solve(*normal, columns, LEAST_COLUMNS, fit->value);
     return 0;
 }
 
@@ -172,7 +133,7 @@ static void fill_covariance(matrix lower, int columns, double sd, struct least_f
     for (int j = 0; j < columns; j++) {
         double unit[LEAST_COLUMNS] = {0};
         unit[j] = 1.0;
-        solve(lower, columns, unit);
+        cholesky_solve(*lower, columns, LEAST_COLUMNS, unit);
         for (int k = 0; k < columns; k++) {
             fit->covariance[j][k] = sd * sd * unit[k];
         }
