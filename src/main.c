@@ -1,9 +1,10 @@
 /* main.c - names the subcommands, nothing else. */
-#include <locale.h>
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
 
+#include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/language.h"
 
@@ -11,27 +12,34 @@ static const struct {
     const char *name, *help;
     int (*main)(int argc, char **argv);
 } commands[] = {
-    {"plan", "where the satellite stands, seen from the site", plan_main},
-    {"peak", "point the antenna, step by step", peak_main},
-    {"replay", "a recorded session again", replay_main},
-    {"drill", "practise on a simulated mount", drill_main},
-    {"report", "the pointing record of a session, to be handed over", report_main},
-    {"check", "what works here and what is missing", check_main},
+    {"plan", N_("where the satellite stands, seen from the site"), plan_main},
+    {"peak", N_("point the antenna, step by step"), peak_main},
+    {"replay", N_("a recorded session again"), replay_main},
+    {"drill", N_("practise on a simulated mount"), drill_main},
+    {"report", N_("the pointing record of a session, to be handed over"), report_main},
+    {"check", N_("what works here and what is missing"), check_main},
 };
+
+enum { HELP_SIZE = 4096 };
 
 static void help(FILE *file)
 {
-    fprintf(file, "usage: peakward COMMAND [OPTION]...\n"
-                  "Stand by a technician who points a satellite antenna.\n\n");
+    char text[HELP_SIZE] = "";
+
+    text_append(text, sizeof text, "%s",
+                _("usage: peakward [--language CODE] COMMAND [OPTION]...\n"
+                  "Stand by a technician who points a satellite antenna.\n\n"));
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
-        fprintf(file, "  %-8s %s\n", commands[i].name, commands[i].help);
+        text_append(text, sizeof text, "  %-8s %s\n", commands[i].name, _(commands[i].help));
     }
-    fprintf(file, "\npeakward COMMAND --help says more; so does man peakward.\n");
+    text_append(text, sizeof text, "%s",
+                _("\npeakward COMMAND --help says more; so does man peakward.\n"));
+    command_put(file, text);
 }
 
 int main(int argc, char **argv)
 {
-    setlocale(LC_CTYPE, ""); /* never LC_NUMERIC: files and meters write 12.5 */
+    language_set_characters();
     language_from_environment();
     if (argc >= 2 && strcmp(argv[1], "--language") == 0) {
         if (argc < 3) {
@@ -61,7 +69,7 @@ int main(int argc, char **argv)
         return first_main();
     }
     if (argc >= 2) {
-        command_complain(argv[1], "no such command", "see peakward --help");
+        command_complain(argv[1], _("no such command"), _("see peakward --help"));
     } else {
         help(stderr);
     }

@@ -11,12 +11,14 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/mend.h"
 #include "command/options.h"
 #include "source/ports.h"
 #include "source/source.h"
 #include "view/figures.h"
+#include "view/glyphs.h"
 #include "view/layout.h"
 
 enum { OPTION_SECONDS = OPTION_OWN };
@@ -34,16 +36,21 @@ static const double default_seconds = 3.0, live_s = 0.2;
 
 static void help(void)
 {
-    printf("usage: peakward check [--job FILE] [OPTION]...\n"
-           "See what works here, what is missing and how to mend it.\n\n%s"
-           "  --source ADDRESS      a source to listen to; may be given several times\n"
-           "  --seconds N           how long to listen to each source (3)\n",
-           options_shared_help);
+    command_say(_("usage: peakward check [--job FILE] [OPTION]...\n"
+                  "See what works here, what is missing and how to mend it.\n\n%s"
+                  "  --source ADDRESS      a source to listen to; may be given several times\n"
+                  "  --seconds N           how long to listen to each source (3)\n"),
+                _(options_shared_help));
 }
 
 static void report(bool good, const char *what, const char *found)
 {
-    printf("%-7s %s: %s\n", good ? "ok" : "MISSING", what, found);
+    /* TRANSLATORS: in a column of 7 */
+    const char *verdict = good ? _("ok") : _("MISSING");
+    int blanks = 7 - glyphs_columns(verdict);
+
+    /* TRANSLATORS: what was looked at, and what was found */
+    command_say(_("%s%*s %s: %s\n"), verdict, blanks > 0 ? blanks : 0, "", what, found);
 }
 
 /* --- this terminal -------------------------------------------------------------------------- */
@@ -55,24 +62,28 @@ static bool check_terminal(void)
     bool utf8 = strcmp(nl_langinfo(CODESET), "UTF-8") == 0, good;
     char found[240];
 
-    report(utf8, "locale",
+    report(utf8, _("locale"),
            utf8 ? "UTF-8"
-                : "not UTF-8: the screen is plain ASCII; for more: export LC_ALL=C.UTF-8");
+                : _("not UTF-8: the screen is plain ASCII; for more: export LC_ALL=C.UTF-8"));
     if (!isatty(STDOUT_FILENO)) {
-        report(true, "terminal", "none here; peak and replay speak in plain sentences");
+        report(true, _("terminal"), _("none here; peak and replay speak in plain sentences"));
         return true;
     }
     ioctl(STDOUT_FILENO, TIOCGWINSZ, &size);
     good = term && size.ws_col >= layout_least_cols && size.ws_row >= layout_least_rows;
-    snprintf(found, sizeof found, "%s, %d x %d", term ? term : "TERM is not set", size.ws_col,
-             size.ws_row);
-    if (!good) {
-        text_append(found, sizeof found,
-                    term ? ": make the window %d x %d at least, or its letters smaller"
-                         : ": export TERM=linux on a console, TERM=xterm-256color elsewhere",
-                    layout_least_cols, layout_least_rows);
+    if (good) {
+        snprintf(found, sizeof found, "%s, %d x %d", term, size.ws_col, size.ws_row);
+    } else if (term) {
+        snprintf(found, sizeof found,
+                 _("%s, %d x %d: make the window %d x %d at least, or its letters smaller"), term,
+                 size.ws_col, size.ws_row, layout_least_cols, layout_least_rows);
+    } else {
+        snprintf(found, sizeof found,
+                 _("TERM is not set, %d x %d: export TERM=linux on a console, TERM=xterm-256color "
+                   "elsewhere"),
+                 size.ws_col, size.ws_row);
     }
-    report(good, "terminal", found);
+    report(good, _("terminal"), found);
     return good;
 }
 
@@ -82,10 +93,10 @@ static void list_ports(void)
     int n = ports_list(ports, PORTS_MOST);
 
     if (n <= 0) {
-        printf("note    serial ports: none found\n");
+        command_say(_("note    serial ports: none found\n"));
     }
     for (int i = 0; i < n; i++) {
-        printf("note    serial port: %s %s\n", ports[i].device, ports[i].description);
+        command_say(_("note    serial port: %s %s\n"), ports[i].device, ports[i].description);
     }
 }
 
@@ -100,8 +111,8 @@ static bool check_job(const struct options *options, struct job *job)
         options_magnetic(job, &magnetic) < 0) {
         return false;
     }
-    report(true, "job", options->job_path ? options->job_path : "from the command line");
-    report(true, "procedure", procedure.name);
+    report(true, _("job"), options->job_path ? options->job_path : _("from the command line"));
+    report(true, _("procedure"), procedure.name);
     return true;
 }
 
@@ -140,19 +151,22 @@ static void describe_last(const struct mend_heard *heard, char *text, size_t siz
     text[0] = '\0';
     if (heard->counts[RECORD_LEVEL] > 0) {
         figures_level(figure, level->level.value, level->level.unit);
-        text_append(text, size, ", level %s", figure);
+        text_append(text, size, _(", level %s"), figure);
     }
     if (heard->counts[RECORD_LOCK] > 0) {
-        text_append(text, size, ", %s%s%s", lock->lock.locked ? "lock" : "no lock",
-                    lock->lock.id[0] ? " on " : "", lock->lock.id);
+        text_append(text, size,
+                    !lock->lock.locked ? _(", no lock")
+                    : lock->lock.id[0] ? _(", lock on %s")
+                                       : _(", lock"),
+                    lock->lock.id);
     }
     for (int i = 0; i < AXIS_COUNT && heard->counts[RECORD_ANGLES] > 0; i++) {
         if (isfinite(angles->angles.deg[i])) {
-            text_append(text, size, ", %s %.2f", axis_name((enum axis)i), angles->angles.deg[i]);
+            text_append(text, size, ", %s %.2f", axis_word((enum axis)i), angles->angles.deg[i]);
         }
     }
     if (heard->counts[RECORD_FIX] > 0) {
-        text_append(text, size, fix->fix.mode >= 2 ? ", at %.4f %.4f" : ", no fix",
+        text_append(text, size, fix->fix.mode >= 2 ? _(", at %.4f %.4f") : _(", no fix"),
                     fix->fix.lat_deg, fix->fix.lon_deg);
     }
     if (text[0]) {
@@ -169,9 +183,8 @@ static void show_live(const struct mend_heard *heard, double left)
         return;
     }
     describe_last(heard, text, sizeof text);
-    printf("\r%4.0f s  %-*.*s", ceil(left), LIVE_COLS, LIVE_COLS,
-           text[0] ? text : "nothing heard yet");
-    fflush(stdout);
+    command_say("\r%4.0f s  %-*.*s", ceil(left), LIVE_COLS, LIVE_COLS,
+                text[0] ? text : _("nothing heard yet"));
 }
 
 static void end_live(void)
@@ -203,17 +216,25 @@ static void listen_to(struct source *source, double seconds, struct mend_heard *
     end_live();
 }
 
+/* Kinds of records, as they are counted: "12 level, 3 lock". */
+static const char *const kind_words[RECORD_KIND_COUNT] = {
+    [RECORD_FIX] = N_("fix"),     [RECORD_UTC] = N_("utc"),   [RECORD_ANGLES] = N_("angles"),
+    [RECORD_LEVEL] = N_("level"), [RECORD_LOCK] = N_("lock"), [RECORD_AUX] = N_("aux"),
+    [RECORD_MOVE] = N_("move"),   [RECORD_NOTE] = N_("note"), [RECORD_STEP] = N_("step"),
+    [RECORD_MARK] = N_("mark"),   [RECORD_ADVICE] = "",       [RECORD_SOURCE] = "",
+};
+
 static void describe_counts(const struct mend_heard *heard, char *text, size_t size)
 {
     text[0] = '\0';
     for (int kind = 0; kind < RECORD_KIND_COUNT; kind++) {
         if (kind != RECORD_SOURCE && heard->counts[kind] > 0) {
             text_append(text, size, "%s%d %s", text[0] ? ", " : "", heard->counts[kind],
-                        record_kind_name((enum record_kind)kind));
+                        _(kind_words[kind]));
         }
     }
     if (heard->bad > 0) {
-        text_append(text, size, "%s%u refused", text[0] ? ", " : "", heard->bad);
+        text_append(text, size, text[0] ? _(", %u refused") : _("%u refused"), heard->bad);
     }
 }
 
@@ -237,13 +258,13 @@ static bool check_source(const struct job *job, size_t i, double seconds)
     describe_last(&heard, last, sizeof last);
     good = mend_find(address, setup.meter, &heard, mend);
     if (last[0]) {
-        text_append(found, sizeof found, "; last: %s", last);
+        text_append(found, sizeof found, _("; last: %s"), last);
     } else if (!found[0]) {
-        text_append(found, sizeof found, "%s", heard.why[0] ? heard.why : "nothing heard");
+        text_append(found, sizeof found, "%s", heard.why[0] ? heard.why : _("nothing heard"));
     }
     report(good, address, found);
     if (mend[0]) {
-        printf("        -> %s\n", mend);
+        command_say("        -> %s\n", mend);
     }
     return good;
 }
@@ -267,7 +288,7 @@ int check_main(int argc, char **argv)
         if (option != OPTION_SECONDS || text_parse_double(optarg, &seconds) < 0 || seconds <= 0.0 ||
             seconds > 3600.0) {
             if (option == OPTION_SECONDS) {
-                command_complain("--seconds", optarg, "give seconds above 0 and up to 3600");
+                command_complain("--seconds", optarg, _("give seconds above 0 and up to 3600"));
             }
             return EXIT_WRONG;
         }
@@ -287,7 +308,7 @@ int check_main(int argc, char **argv)
             good = check_source(job, i, seconds) && good;
         }
     } else {
-        printf("note    no job given: add --job FILE to check it and its sources\n");
+        command_say(_("note    no job given: add --job FILE to check it and its sources\n"));
     }
     free(job);
     return good ? EXIT_DONE : EXIT_NOT_DONE;

@@ -2,6 +2,8 @@
 #ifndef COMMAND_COMMAND_H
 #define COMMAND_COMMAND_H
 
+#include <stdio.h>
+
 enum {
     EXIT_DONE = 0,
     EXIT_NOT_DONE = 1, /* the job could not be done */
@@ -23,5 +25,8 @@ void command_complain(const char *what, const char *why, const char *what_to_do)
 
 /* printf to standard output at once, in plain ASCII where the locale has no more. */
 void command_say(const char *format, ...) __attribute__((format(printf, 1, 2)));
+
+/* A text of any length, the same way, to any file. */
+void command_put(FILE *file, const char *text);
 
 #endif

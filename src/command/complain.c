@@ -18,5 +18,6 @@ void command_complain(const char *what, const char *why, const char *what_to_do)
     }
     /* names and values come from anywhere: no byte of them drives the terminal */
     text_sanitize(safe, sizeof safe, text, strlen(text));
-    fprintf(stderr, "%s\n", safe);
+    command_put(stderr, safe);
+    fputc('\n', stderr);
 }

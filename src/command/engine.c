@@ -133,7 +133,7 @@ int engine_open_face(struct engine *engine, const struct face_ops *face, const c
     engine->scene.replaying = engine->replaying;
     r = face->open(&engine->face_self, why);
     if (r < 0 && face == &face_screen) {
-        command_complain("the screen can't be opened", why, "going on with --plain");
+        command_complain(_("the screen can't be opened"), why, _("going on with --plain"));
         face = &face_plain;
         r = face->open(&engine->face_self, why);
     }
@@ -155,9 +155,9 @@ static void keep(struct engine *engine, const struct record *record)
     state_apply(&engine->state, record);
     r = log_write(&engine->log, record);
     if (r < 0 && !engine->log_failed) {
-        char text[RECORD_TEXT_SIZE] = "the log can't be written: ";
+        char text[RECORD_TEXT_SIZE] = "";
         engine->log_failed = true;
-        text_append(text, sizeof text, "%s", strerror(-r));
+        text_append(text, sizeof text, _("the log can't be written: %s"), strerror(-r));
         engine->face->message(engine->face_self, text);
     }
     engine->face->record(engine->face_self, &engine->scene, record);
@@ -240,7 +240,7 @@ static void obey(struct engine *engine, struct words *words)
     case WORDS_RECORD:
         if (engine->replaying) {
             engine->face->message(engine->face_self,
-                                  "this is a replay: nothing can be added to it");
+                                  _("this is a replay: nothing can be added to it"));
             return;
         }
         words->record.t = engine->t;
@@ -272,7 +272,7 @@ static void obey(struct engine *engine, struct words *words)
         if (engine->replaying) {
             seek(engine, words->kind == WORDS_SEEK ? words->number : engine->t + words->number);
         } else {
-            engine->face->message(engine->face_self, "time can only be moved in a replay");
+            engine->face->message(engine->face_self, _("time can only be moved in a replay"));
         }
         break;
     case WORDS_NOTHING:
@@ -300,7 +300,7 @@ static void hear(struct engine *engine)
         if (words_parse(text, unit, &words, why) < 0) {
             engine->face->message(engine->face_self, why);
         } else if (!engine->replaying && words.kind >= WORDS_PAUSE && words.kind != WORDS_NOTHING) {
-            engine->face->message(engine->face_self, "time can only be steered in a replay");
+            engine->face->message(engine->face_self, _("time can only be steered in a replay"));
         } else {
             obey(engine, &words);
         }

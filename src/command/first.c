@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "job/job.h"
 #include "source/guess.h"
@@ -31,17 +32,17 @@ struct question {
 };
 
 static const struct question target[] = {
-    {"target", "name", "What is the satellite called", "Ptarmigan 1", ""},
-    {"target", "longitude", "At which longitude does it stand", "21.5E", NULL},
-    {"target", "polarisation", "Which polarisation is wanted: V, H or circular", "V", NULL},
-    {"target", "id", "What does the receiver say when it is locked on it", "PTARMIGAN", ""},
+    {"target", "name", N_("What is the satellite called"), "Ptarmigan 1", ""},
+    {"target", "longitude", N_("At which longitude does it stand"), "21.5E", NULL},
+    {"target", "polarisation", N_("Which polarisation is wanted: V, H or circular"), "V", NULL},
+    {"target", "id", N_("What does the receiver say when it is locked on it"), "PTARMIGAN", ""},
 };
 
 static const struct question antenna[] = {
-    {"antenna", "diameter", "How large is the dish across, in metres", "0.75", ""},
-    {"antenna", "frequency", "At which frequency is it received, in GHz", "11.7", ""},
-    {"mount", "azimuth_turn", "Degrees of azimuth for one turn of its bolt", "1.5", ""},
-    {"mount", "elevation_turn", "Degrees of elevation for one turn of its bolt", "1.2", ""},
+    {"antenna", "diameter", N_("How large is the dish across, in metres"), "0.75", ""},
+    {"antenna", "frequency", N_("At which frequency is it received, in GHz"), "11.7", ""},
+    {"mount", "azimuth_turn", N_("Degrees of azimuth for one turn of its bolt"), "1.5", ""},
+    {"mount", "elevation_turn", N_("Degrees of elevation for one turn of its bolt"), "1.2", ""},
 };
 
 /* --- asking --------------------------------------------------------------------------------- */
@@ -51,8 +52,7 @@ static int hear(const char *prompt, char answer[ANSWER_SIZE])
 {
     char line[1024];
 
-    printf("%s: ", prompt);
-    fflush(stdout);
+    command_say("%s: ", prompt);
     if (!fgets(line, sizeof line, stdin)) {
         return -EPIPE;
     }
@@ -67,8 +67,9 @@ static int ask(struct job *job, const struct question *question)
     char prompt[ANSWER_SIZE] = "", answer[ANSWER_SIZE], why[JOB_ERROR_SIZE];
     bool optional = question->otherwise && !question->otherwise[0];
 
-    text_append(prompt, sizeof prompt, "%s (like %s%s)", question->text, question->example,
-                optional ? "; Enter leaves it out" : "");
+    text_append(prompt, sizeof prompt,
+                optional ? _("%s (like %s; Enter leaves it out)") : _("%s (like %s)"),
+                _(question->text), question->example);
     for (;;) {
         if (hear(prompt, answer) < 0) {
             return -EPIPE;
@@ -82,7 +83,7 @@ static int ask(struct job *job, const struct question *question)
         if (job_set(job, question->section, question->key, answer, why) == 0) {
             return 0;
         }
-        printf("  %s\n", why);
+        command_say("  %s\n", why);
     }
 }
 
@@ -110,7 +111,7 @@ static int choose(const char *prompt, const char *const *words, int n)
                 return i;
             }
         }
-        printf("  that is none of them\n");
+        command_say(_("  that is none of them\n"));
     }
 }
 
@@ -155,7 +156,7 @@ static int set(struct job *job, const char *section, const char *key, const char
     int r = job_set(job, section, key, value, why);
 
     if (r < 0) {
-        printf("  %s\n", why);
+        command_say("  %s\n", why);
     }
     return r;
 }
@@ -173,7 +174,7 @@ static int take_site(struct job *job, char *text)
         }
     }
     if (n < 2) {
-        printf("  give latitude and longitude, and the height in metres if it is known\n");
+        command_say(_("  give latitude and longitude, and the height in metres if it is known\n"));
         return -EINVAL;
     }
     return 0;
@@ -184,14 +185,15 @@ static int ask_site(struct job *job)
     char answer[ANSWER_SIZE];
     struct record_fix fix;
 
-    printf("Looking for a position at gpsd ...\n");
+    command_say(_("Looking for a position at gpsd ...\n"));
     if (find_site(job, &fix)) {
-        printf("  gpsd says %.5f, %.5f\n", fix.lat_deg, fix.lon_deg);
+        command_say(_("  gpsd says %.5f, %.5f\n"), fix.lat_deg, fix.lon_deg);
         return set(job, "source position", "address", gpsd) < 0 ? -EPIPE : 0;
     }
-    printf("  none there; a receiver can be used later on, too\n");
+    command_say(_("  none there; a receiver can be used later on, too\n"));
     for (;;) {
-        if (hear("Where is the antenna (like 46.6,10.1,2200; Enter: gpsd will say)", answer) < 0) {
+        if (hear(_("Where is the antenna (like 46.6,10.1,2200; Enter: gpsd will say)"), answer) <
+            0) {
             return -EPIPE;
         }
         if (!answer[0]) {
@@ -209,8 +211,8 @@ static int ask_mount(struct job *job)
 {
     static const char *const words[] = {"scale", "nudges", "sensor"};
     static const char *const keys[] = {"azimuth_from", "elevation_from", "skew_from"};
-    int from = choose("How are its angles known: scale (read off it), nudges (bolts counted), "
-                      "sensor (Enter: scale)",
+    int from = choose(_("How are its angles known: scale (read off it), nudges (bolts counted), "
+                        "sensor (Enter: scale)"),
                       words, 3);
 
     for (int i = 0; from >= 0 && i < 3; i++) {
@@ -229,10 +231,10 @@ static int ask_port(char device[ANSWER_SIZE])
     char *end;
 
     for (int i = 0; i < n; i++) {
-        printf("  %d  %s  %s\n", i + 1, ports[i].device, ports[i].description);
+        command_say("  %d  %s  %s\n", i + 1, ports[i].device, ports[i].description);
     }
-    if (hear(n > 0 ? "Which port is the meter on (number or name; Enter: none, levels are typed)"
-                   : "No serial port is here. Name one (Enter: none, levels are typed)",
+    if (hear(n > 0 ? _("Which port is the meter on (number or name; Enter: none, levels are typed)")
+                   : _("No serial port is here. Name one (Enter: none, levels are typed)"),
              device) < 0) {
         return -EPIPE;
     }
@@ -250,21 +252,23 @@ static int ask_pattern(struct job *job, const char *device, int baud)
     char prompt[2 * ANSWER_SIZE] = "";
     int n;
 
-    printf("Listening to %s ...\n", device);
+    command_say(_("Listening to %s ...\n"), device);
     n = ports_listen(device, baud, look_s, lines);
     if (n < 0) {
-        printf("  it can't be opened: %s\n", strerror(-n));
+        command_say(_("  it can't be opened: %s\n"), strerror(-n));
     } else if (n == 0) {
-        printf("  nothing came: is it on, is it really %d baud?\n", baud);
+        command_say(_("  nothing came: is it on, is it really %d baud?\n"), baud);
     }
     for (int i = 0; i < n; i++) {
-        printf("  %s\n", lines[i]);
+        command_say("  %s\n", lines[i]);
         if (!pattern[0]) {
             guess_pattern(lines[i], pattern);
         }
     }
-    text_append(prompt, sizeof prompt, "How are its lines read%s%s (like SNR={level}dB)",
-                pattern[0] ? "; Enter: " : "", pattern);
+    text_append(prompt, sizeof prompt,
+                pattern[0] ? _("How are its lines read; Enter: %s (like SNR={level}dB)")
+                           : _("How are its lines read (like SNR={level}dB)"),
+                pattern);
     for (;;) {
         if (hear(prompt, answer) < 0) {
             return -EPIPE;
@@ -277,10 +281,10 @@ static int ask_pattern(struct job *job, const char *device, int baud)
 
 static int ask_meter(struct job *job)
 {
-    static const struct question speed = {"meter meter", "baud", "At how many baud does it speak",
-                                          "9600", "9600"};
+    static const struct question speed = {"meter meter", "baud",
+                                          N_("At how many baud does it speak"), "9600", "9600"};
     static const struct question unit = {
-        "meter meter", "unit", "In which unit: dB, dBm, dBuV, percent, V or raw", "dB", "dB"};
+        "meter meter", "unit", N_("In which unit: dB, dBm, dBuV, percent, V or raw"), "dB", "dB"};
     char device[ANSWER_SIZE], address[ANSWER_SIZE + 8];
 
     if (ask_port(device) < 0) {
@@ -357,7 +361,7 @@ static int ask_job(struct job *job)
         return -EPIPE;
     }
     if (job_check(job, why) < 0) {
-        command_complain("these answers", why, "begin again: peakward");
+        command_complain(_("these answers"), why, _("begin again: peakward"));
         return -EINVAL;
     }
     return 0;
@@ -369,11 +373,12 @@ static int make_file(const char *path)
     int r = job ? ask_job(job) : -ENOMEM;
 
     if (r == -EPIPE) {
-        printf("\nNothing was written.\n");
+        command_say(_("\nNothing was written.\n"));
     } else if (r == 0) {
         r = write_job(job, path);
         if (r < 0) {
-            command_complain(path, strerror(-r), "begin again in a folder that may be written to");
+            command_complain(path, strerror(-r),
+                             _("begin again in a folder that may be written to"));
         }
     }
     free(job);
@@ -385,12 +390,15 @@ int first_main(void)
     char path[ANSWER_SIZE], prompt[PATH_SIZE];
     char peak[] = "peak", flag[] = "--job", *argv[] = {peak, flag, path, NULL};
 
-    printf("What is to be pointed is kept in a job file. peakward --help says what else there is;\n"
-           "Ctrl-D gives up.\n");
-    snprintf(prompt, sizeof prompt, "Which job file (Enter: %s%s)", default_path,
-             access(default_path, F_OK) == 0 ? ", which is there" : ", a new one");
+    command_say(
+        _("What is to be pointed is kept in a job file. peakward --help says what else there is;\n"
+          "Ctrl-D gives up.\n"));
+    snprintf(prompt, sizeof prompt,
+             access(default_path, F_OK) == 0 ? _("Which job file (Enter: %s, which is there)")
+                                             : _("Which job file (Enter: %s, a new one)"),
+             default_path);
     if (hear(prompt, path) < 0) {
-        printf("\n");
+        command_say("\n");
         return EXIT_NOT_DONE;
     }
     if (!path[0]) {
@@ -400,7 +408,7 @@ int first_main(void)
         if (make_file(path) < 0) {
             return EXIT_NOT_DONE;
         }
-        printf("Written: %s. The next time: peakward peak --job %s\n", path, path);
+        command_say(_("Written: %s. The next time: peakward peak --job %s\n"), path, path);
     }
     return peak_main(3, argv);
 }

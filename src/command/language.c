@@ -1,6 +1,7 @@
 #include "command/language.h"
 
 #include <errno.h>
+#include <locale.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -81,6 +82,22 @@ static int choose(const char *name)
         }
     }
     return tongue_choose(name, LOCALEDIR);
+}
+
+void language_set_characters(void)
+{
+    const char *const names[] = {getenv("LC_ALL"), getenv("LC_CTYPE"), getenv("LANG")};
+    size_t i = 0;
+
+    if (setlocale(LC_CTYPE, "")) { /* never LC_NUMERIC: files and meters write 12.5 */
+        return;
+    }
+    while (i < 2 && !is_set(names[i])) {
+        i++;
+    }
+    if (is_set(names[i]) && (strcasestr(names[i], "UTF-8") || strcasestr(names[i], "UTF8"))) {
+        setlocale(LC_CTYPE, "C.UTF-8");
+    }
 }
 
 void language_from_environment(void)

@@ -20,6 +20,12 @@ enum { LANGUAGE_WISHES_SIZE = 256 };
  */
 void language_wished(const struct language_wishes *wishes, char ret_list[LANGUAGE_WISHES_SIZE]);
 
+/*
+ * Characters as the environment says. A locale that is not installed here still tells what the
+ * terminal can show: where it names UTF-8, that is what is used.
+ */
+void language_set_characters(void);
+
 /* The first language of the environment's that there is a catalogue of, else English. */
 void language_from_environment(void);
 

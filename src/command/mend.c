@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static bool has_scheme(const char *address, const char *scheme)
 {
@@ -33,53 +34,51 @@ static void mend_port(const char *device, char mend[MEND_SIZE])
 
     if (stat(device, &status) < 0) {
         text_append(mend, MEND_SIZE,
-                    "%s is not there: plug the meter in; the ports that are there stand above",
+                    _("%s is not there: plug the meter in; the ports that are there stand above"),
                     device);
         return;
     }
     if (access(device, R_OK | W_OK) < 0 && errno == EACCES) {
         group = getgrgid(status.st_gid);
         text_append(mend, MEND_SIZE,
-                    "not allowed to open it: sudo usermod -aG %s $USER, then log in again",
+                    _("not allowed to open it: sudo usermod -aG %s $USER, then log in again"),
                     group ? group->gr_name : "dialout");
         return;
     }
-    text_append(mend, MEND_SIZE, "it can't be opened: does another program have it?");
+    text_append(mend, MEND_SIZE, "%s", _("it can't be opened: does another program have it?"));
 }
 
 static void mend_serial(const char *device, const struct job_meter *meter,
                         const struct mend_heard *heard, char mend[MEND_SIZE])
 {
     if (heard->bad > 0) {
-        text_append(mend, MEND_SIZE,
-                    "lines come, but they don't fit: is the pattern right, and is the speed really "
-                    "%d baud %s?",
-                    meter ? meter->baud : 0, meter ? meter->framing : "");
+        text_append(
+            mend, MEND_SIZE,
+            _("lines come, but they don't fit: is the pattern right, and is the speed really "
+              "%d baud %s?"),
+            meter ? meter->baud : 0, meter ? meter->framing : "");
     } else if (heard->down && access(device, R_OK | W_OK) < 0) {
         mend_port(device, mend);
     } else {
         text_append(mend, MEND_SIZE,
-                    "no line came: is the meter on, and set to send; is it %d baud %s%s?",
-                    meter ? meter->baud : 0, meter ? meter->framing : "",
-                    meter && meter->poll[0] ? "" : "; does it have to be asked (the key poll)");
+                    meter && meter->poll[0]
+                        ? _("no line came: is the meter on, and set to send; is it %d baud %s?")
+                        : _("no line came: is the meter on, and set to send; is it %d baud %s; "
+                            "does it have to be asked (the key poll)?"),
+                    meter ? meter->baud : 0, meter ? meter->framing : "");
     }
 }
 
 static void mend_gpsd(const struct mend_heard *heard, char mend[MEND_SIZE])
 {
-    if (heard->down) {
-        text_append(mend, MEND_SIZE,
-                    "gpsd does not answer: sudo systemctl start gpsd (sudo apt-get install gpsd), "
-                    "or see the address");
-    } else if (count_readings(heard) == 0) {
-        text_append(mend, MEND_SIZE,
-                    "gpsd runs, but no receiver speaks: is it plugged in, and named in "
-                    "/etc/default/gpsd?");
-    } else {
-        text_append(mend, MEND_SIZE,
-                    "no position yet: the receiver needs a free view of the sky, a cold one some "
-                    "minutes");
-    }
+    text_append(mend, MEND_SIZE, "%s",
+                heard->down ? _("gpsd does not answer: sudo systemctl start gpsd (sudo apt-get "
+                                "install gpsd), or see the address")
+                : count_readings(heard) == 0
+                    ? _("gpsd runs, but no receiver speaks: is it plugged in, and named in "
+                        "/etc/default/gpsd?")
+                    : _("no position yet: the receiver needs a free view of the sky, a cold one "
+                        "some minutes"));
 }
 
 bool mend_find(const char *address, const struct job_meter *meter, const struct mend_heard *heard,
@@ -97,9 +96,9 @@ bool mend_find(const char *address, const struct job_meter *meter, const struct 
     } else if (has_scheme(address, "serial")) {
         mend_serial(address + strlen("serial:"), meter, heard, ret_mend);
     } else if (has_scheme(address, "tcp")) {
-        text_append(ret_mend, MEND_SIZE,
-                    heard->bad > 0 ? "lines come, but they don't fit: is the pattern right?"
-                                   : "is that the address, is the other end switched on?");
+        text_append(ret_mend, MEND_SIZE, "%s",
+                    heard->bad > 0 ? _("lines come, but they don't fit: is the pattern right?")
+                                   : _("is that the address, is the other end switched on?"));
     } else if (has_scheme(address, "keys")) {
         return true; /* nothing is heard of it before something is typed */
     }

@@ -7,15 +7,16 @@
 
 #include "base/spelling.h"
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "job/procedure_file.h"
 
-const char options_shared_help[] =
+const char options_shared_help[] = N_(
     "  --job FILE            the job: site, target, antenna, mount, meter (see peakward-job(5))\n"
     "  --site LAT,LON,HEIGHT degrees, north and east positive; metres above the ellipsoid\n"
     "  --target LONGITUDE    of the satellite, such as 21.5E\n"
     "  --pol V|H|circular    the wanted polarisation\n"
-    "  --help                this text\n";
+    "  --help                this text\n");
 
 /* The flag that was probably meant, as a hint; or where to look. */
 static void complain_unknown(const char *command, const char *flag, const struct option *table)
@@ -30,11 +31,11 @@ static void complain_unknown(const char *command, const char *flag, const struct
         spelling_try(&spelling, option->name);
     }
     if (spelling.nearest) {
-        snprintf(hint, sizeof hint, "perhaps --%s was meant", spelling.nearest);
+        snprintf(hint, sizeof hint, _("perhaps --%s was meant"), spelling.nearest);
     } else {
-        snprintf(hint, sizeof hint, "see peakward %s --help", command);
+        snprintf(hint, sizeof hint, _("see peakward %s --help"), command);
     }
-    command_complain(flag, "no such flag", hint);
+    command_complain(flag, _("no such flag"), hint);
 }
 
 /* ":ho:": the letters of a table's flags that have one. */
@@ -62,9 +63,9 @@ int options_next(int argc, char **argv, const struct option *table)
     }
     flag = argv[optind - 1];
     if (option == ':') {
-        command_complain(flag, "the value is missing", "give it behind the flag");
+        command_complain(flag, _("the value is missing"), _("give it behind the flag"));
     } else if (optopt >= OPTION_JOB || optopt == 'h') {
-        command_complain(flag, "this flag takes no value", "leave the = and the value away");
+        command_complain(flag, _("this flag takes no value"), _("leave the = and the value away"));
     } else {
         if (optopt > 0) {
             letter[1] = (char)optopt;
@@ -133,7 +134,8 @@ static int set_site(struct job *job, const char *text)
         }
     }
     if (n < 2 || n > 3) {
-        command_complain("--site", text, "give LAT,LON or LAT,LON,HEIGHT, such as 46.6,10.1,2200");
+        command_complain("--site", text,
+                         _("give LAT,LON or LAT,LON,HEIGHT, such as 46.6,10.1,2200"));
         return -EINVAL;
     }
     return 0;
@@ -191,8 +193,8 @@ int options_finish(const struct options *options, struct job *ret_job)
         return -EINVAL;
     }
     if (job_check(ret_job, why) < 0) {
-        command_complain(options->job_path ? options->job_path : "the job", why,
-                         options->job_path ? NULL : "give --job, or --site, --target and --pol");
+        command_complain(options->job_path ? options->job_path : _("the job"), why,
+                         options->job_path ? NULL : _("give --job, or --site, --target and --pol"));
         return -EINVAL;
     }
     return 0;
@@ -213,8 +215,8 @@ int options_procedure(const struct job *job, struct procedure *ret_procedure)
     }
     if (procedure_read(ret_procedure, name, why) < 0) {
         command_complain(why, NULL,
-                         "name a built-in procedure (linear, linear-panel, circular, repeak) "
-                         "or a file");
+                         _("name a built-in procedure (linear, linear-panel, circular, repeak) "
+                           "or a file"));
         return -EINVAL;
     }
     return 0;
@@ -234,7 +236,7 @@ int options_magnetic(const struct job *job, struct magnetic_model *ret_model)
     }
     file = fopen(path, "re");
     if (!file) {
-        command_complain(path, strerror(errno), "name a World Magnetic Model .COF file");
+        command_complain(path, strerror(errno), _("name a World Magnetic Model .COF file"));
         return -EINVAL;
     }
     n = fread(text, 1, sizeof text - 1, file);
@@ -242,8 +244,8 @@ int options_magnetic(const struct job *job, struct magnetic_model *ret_model)
     text[n] = '\0';
     if (magnetic_parse(text, ret_model, &line) < 0) {
         char why[80];
-        snprintf(why, sizeof why, "line %d is not one of a magnetic model of degree 12", line);
-        command_complain(path, why, "take an unchanged .COF file");
+        snprintf(why, sizeof why, _("line %d is not one of a magnetic model of degree 12"), line);
+        command_complain(path, why, _("take an unchanged .COF file"));
         return -EINVAL;
     }
     return 0;

@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/engine.h"
 #include "command/language.h"
@@ -41,17 +42,18 @@ struct peak_options {
 
 static void help(void)
 {
-    printf("usage: peakward peak --job FILE [OPTION]...\n"
-           "Point the antenna: the coach says which way to turn and how far.\n\n%s"
-           "  --source ADDRESS      where readings come from; may be given several times and\n"
-           "                        replaces those of the job file (see peakward(1))\n"
-           "  --procedure NAME|FILE the steps to follow (see peakward-procedure(5))\n"
-           "  --log FILE            where the session is recorded; must not exist yet\n"
-           "  --resume FILE         go on with a session that was cut off\n"
-           "  --plain               sentences instead of the screen; type help to see what to say\n"
-           "  --json                records on standard output; the same words on standard input\n"
-           "  --speed X|max         a simulated session faster than life\n",
-           options_shared_help);
+    command_say(
+        _("usage: peakward peak --job FILE [OPTION]...\n"
+          "Point the antenna: the coach says which way to turn and how far.\n\n%s"
+          "  --source ADDRESS      where readings come from; may be given several times and\n"
+          "                        replaces those of the job file (see peakward(1))\n"
+          "  --procedure NAME|FILE the steps to follow (see peakward-procedure(5))\n"
+          "  --log FILE            where the session is recorded; must not exist yet\n"
+          "  --resume FILE         go on with a session that was cut off\n"
+          "  --plain               sentences instead of the screen; type help to see what to say\n"
+          "  --json                records on standard output; the same words on standard input\n"
+          "  --speed X|max         a simulated session faster than life\n"),
+        _(options_shared_help));
 }
 
 /* 0, 1 = help was asked for, -EINVAL. */
@@ -87,7 +89,7 @@ static int parse(int argc, char **argv, struct peak_options *options)
         }
     }
     if (optind < argc) {
-        command_complain(argv[optind], "not an option", "see peakward peak --help");
+        command_complain(argv[optind], _("not an option"), _("see peakward peak --help"));
         return -EINVAL;
     }
     return 0;
@@ -131,7 +133,7 @@ static int replay_into(struct engine *engine, struct log_reader *reader, struct 
         }
     }
     if (r < 0) {
-        command_complain(engine->log_path, why, "mend or remove that line");
+        command_complain(engine->log_path, why, _("mend or remove that line"));
     }
     return r;
 }
@@ -194,8 +196,9 @@ static int start(struct engine *engine, const struct peak_options *options)
         return -EINVAL;
     }
     if (engine->job.source_count == 0) {
-        command_complain("no source of readings", "neither the job file nor --source names one",
-                         "add --source keys to type everything by hand");
+        command_complain(_("no source of readings"),
+                         _("neither the job file nor --source names one"),
+                         _("add --source keys to type everything by hand"));
         return -EINVAL;
     }
     engine_reset(engine);
@@ -212,14 +215,14 @@ static int set_pace(struct engine *engine, const char *speed)
         engine->as_fast_as_possible = true;
     } else if (text_parse_double(speed, &engine->speed) < 0 || engine->speed <= 0.0 ||
                engine->speed > 1000.0) {
-        command_complain("--speed", speed, "give a number above 0, or max");
+        command_complain("--speed", speed, _("give a number above 0, or max"));
         return -EINVAL;
     }
     for (size_t i = 0; i < engine->source_count; i++) {
         if (engine->sources[i].ops->fd(engine->sources[i].self) >= 0 ||
             strcmp(engine->sources[i].ops->scheme, "gpsd") == 0) {
             command_complain("--speed", engine->sources[i].address,
-                             "a real source keeps its own time; leave --speed away");
+                             _("a real source keeps its own time; leave --speed away"));
             return -EINVAL;
         }
     }
@@ -228,7 +231,10 @@ static int set_pace(struct engine *engine, const char *speed)
 
 static void say_where(const struct engine *engine, FILE *file)
 {
-    fprintf(file, "log: %s\n", engine->log_path);
+    char text[sizeof engine->log_path + 64] = "";
+
+    text_append(text, sizeof text, _("log: %s\n"), engine->log_path);
+    command_put(file, text);
 }
 
 int peak_main(int argc, char **argv)

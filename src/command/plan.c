@@ -1,4 +1,5 @@
 /* plan - the pointing sheet: where the satellite stands, seen from the site. */
+#include "base/tongue.h"
 #include "command/plan_sheet.h"
 
 #include <errno.h>
@@ -38,18 +39,19 @@ struct plan_options {
 
 static void help(void)
 {
-    printf("usage: peakward plan --site LAT,LON,HEIGHT --target LONGITUDE --pol V|H|circular\n"
-           "       peakward plan --job FILE\n"
-           "       peakward plan --batch TABLE [--target LONGITUDE] [--pol V|H|circular]\n"
-           "Say where the satellite stands, seen from the site.\n\n%s"
-           "  --date YYYY-MM-DD[THH:MM]  UTC, for declination and sun (now)\n"
-           "  --json                one object at full precision\n"
-           "  --csv                 one row with the columns of --batch\n"
-           "  --svg FILE            draw the sky with arc, skyline and sun, too, for printing\n"
-           "  --batch TABLE         many sites from a file with commas, or - for standard input:\n"
-           "                        columns lat and lon, and height_m, target, pol, date where\n"
-           "                        there are such; each row is written with more columns\n",
-           options_shared_help);
+    command_say(
+        _("usage: peakward plan --site LAT,LON,HEIGHT --target LONGITUDE --pol V|H|circular\n"
+          "       peakward plan --job FILE\n"
+          "       peakward plan --batch TABLE [--target LONGITUDE] [--pol V|H|circular]\n"
+          "Say where the satellite stands, seen from the site.\n\n%s"
+          "  --date YYYY-MM-DD[THH:MM]  UTC, for declination and sun (now)\n"
+          "  --json                one object at full precision\n"
+          "  --csv                 one row with the columns of --batch\n"
+          "  --svg FILE            draw the sky with arc, skyline and sun, too, for printing\n"
+          "  --batch TABLE         many sites from a file with commas, or - for standard input:\n"
+          "                        columns lat and lon, and height_m, target, pol, date where\n"
+          "                        there are such; each row is written with more columns\n"),
+        _(options_shared_help));
 }
 
 static void warn(const struct plan_sheet *sheet)
@@ -57,17 +59,18 @@ static void warn(const struct plan_sheet *sheet)
     char why[160];
 
     if (!sheet->row.field.in_date) {
-        snprintf(why, sizeof why, "%s holds from %.1f to %.1f, the date is %s", sheet->model_name,
-                 sheet->model_from, sheet->model_to, sheet->date);
-        command_complain("warning: the magnetic declination is out of date", why,
-                         "check the clock or give --date; a newer .COF file goes into the job, "
-                         "[files] magnetic_model");
+        snprintf(why, sizeof why, _("%s holds from %.1f to %.1f, the date is %s"),
+                 sheet->model_name, sheet->model_from, sheet->model_to, sheet->date);
+        command_complain(_("warning: the magnetic declination is out of date"), why,
+                         _("check the clock or give --date; a newer .COF file goes into the job, "
+                           "[files] magnetic_model"));
     }
     if (sheet->row.field.weak) {
-        command_complain(sheet->row.field.blackout ? "warning: no compass is of use here"
-                                                   : "warning: a compass is not to be trusted here",
-                         "the earth's field is too steep",
-                         "take the bearing from a map, the sun or a GNSS compass");
+        command_complain(sheet->row.field.blackout
+                             ? _("warning: no compass is of use here")
+                             : _("warning: a compass is not to be trusted here"),
+                         _("the earth's field is too steep"),
+                         _("take the bearing from a map, the sun or a GNSS compass"));
     }
 }
 
@@ -95,12 +98,12 @@ static int parse(int argc, char **argv, struct plan_options *options)
         } else if (option != OPTION_DATE) {
             return -EINVAL;
         } else if (utc_parse(optarg, &options->unix_s) < 0) {
-            command_complain("--date", optarg, "give a day such as 2026-11-25");
+            command_complain("--date", optarg, _("give a day such as 2026-11-25"));
             return -EINVAL;
         }
     }
     if (optind < argc) {
-        command_complain(argv[optind], "not a flag", "see peakward plan --help");
+        command_complain(argv[optind], _("not a flag"), _("see peakward plan --help"));
         return -EINVAL;
     }
     return 0;
@@ -143,16 +146,16 @@ static int refuse(const char *what, const char *why, const char *what_to_do)
 static int check(const struct plan_options *options)
 {
     if (options->batch && options->shared.site) {
-        return refuse("--site", "the sites come from the table", "leave one of the two away");
+        return refuse("--site", _("the sites come from the table"), _("leave one of the two away"));
     }
     if (options->batch && options->json) {
-        return refuse("--json", "a batch is written as a table", "leave one of the two away");
+        return refuse("--json", _("a batch is written as a table"), _("leave one of the two away"));
     }
     if (options->batch && options->svg) {
-        return refuse("--svg", "a batch has no drawing", "leave one of the two away");
+        return refuse("--svg", _("a batch has no drawing"), _("leave one of the two away"));
     }
     if (options->json && options->csv) {
-        return refuse("--json", "not together with --csv", "leave one of the two away");
+        return refuse("--json", _("not together with --csv"), _("leave one of the two away"));
     }
     return 0;
 }
@@ -181,7 +184,7 @@ static void print(const struct job *job, const struct plan_sheet *sheet,
     }
     if (!options->json) {
         plan_sheet_text(job, sheet, text, sizeof text);
-        fputs(text, stdout);
+        command_put(stdout, text);
         return;
     }
     object = plan_sheet_json(job, sheet);
@@ -195,12 +198,12 @@ static int draw(const struct plan_sheet *sheet, const char *path)
     FILE *file = fopen(path, "we");
 
     if (!file) {
-        command_complain(path, strerror(errno), "name a file that can be written");
+        command_complain(path, strerror(errno), _("name a file that can be written"));
         return -EINVAL;
     }
     plan_picture_svg(&sheet->picture, file);
     if (ferror(file) | fclose(file)) {
-        command_complain(path, "the drawing could not be written", NULL);
+        command_complain(path, _("the drawing could not be written"), NULL);
         return -EIO;
     }
     return 0;
@@ -220,7 +223,8 @@ static int plan_site(const struct plan_options *options, struct job *job, struct
         return EXIT_WRONG;
     }
     if (!job->site.given) {
-        command_complain("plan", "no site", "give --site LAT,LON,HEIGHT or [site] in the job file");
+        command_complain("plan", _("no site"),
+                         _("give --site LAT,LON,HEIGHT or [site] in the job file"));
         return EXIT_WRONG;
     }
     plan_sheet_make(job, &one->magnetic, &one->files, options->unix_s, &one->sheet);
@@ -278,7 +282,7 @@ int plan_main(int argc, char **argv)
     }
     status = options.batch ? plan_many(&options, job) : plan_one(&options, job);
     if (fflush(stdout) != 0 || ferror(stdout)) {
-        command_complain("plan", "the output could not be written", strerror(errno));
+        command_complain("plan", _("the output could not be written"), strerror(errno));
         status = EXIT_NOT_DONE;
     }
     free(job);

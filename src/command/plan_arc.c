@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "sky/angle.h"
 
 static const double pi = 3.14159265358979323846;
@@ -124,17 +125,23 @@ static void neighbour_row(const struct plan_aim *aim, const struct plan_arc_neig
 }
 
 static void sweep_words(const struct plan_page *page, const struct plan_arc *arc,
-                        const struct arc_sweep *sweep, const char *side)
+                        const struct arc_sweep *sweep, bool from_left)
 {
     if (sweep->count == 0) {
-        plan_page_words(page, "From the %s nothing is met before the target.", side);
+        plan_page_words(page, "%s",
+                        from_left ? _("From the left nothing is met before the target.")
+                                  : _("From the right nothing is met before the target."));
     } else if (sweep->first == sweep->before) {
-        plan_page_words(page, "From the %s %s is met before the target.", side,
+        plan_page_words(page,
+                        from_left ? _("From the left %s is met before the target.")
+                                  : _("From the right %s is met before the target."),
                         arc->neighbours[sweep->first].seen.name);
     } else {
-        plan_page_words(page, "From the %s %s is met first, and %s last before the target.", side,
-                        arc->neighbours[sweep->first].seen.name,
-                        arc->neighbours[sweep->before].seen.name);
+        plan_page_words(
+            page,
+            from_left ? _("From the left %s is met first, and %s last before the target.")
+                      : _("From the right %s is met first, and %s last before the target."),
+            arc->neighbours[sweep->first].seen.name, arc->neighbours[sweep->before].seen.name);
     }
 }
 
@@ -151,8 +158,8 @@ static void panel_words(const struct plan_page *page, const struct plan_arc *arc
     }
     if (worst) {
         plan_page_words(page,
-                        "The panel does not lie along the arc: it hears %s by %.0f dB more than "
-                        "it would there.",
+                        _("The panel does not lie along the arc: it hears %s by %.0f dB more than "
+                          "it would there."),
                         worst->seen.name, worst->aligned_db - worst->weaker_db);
     }
 }
@@ -171,8 +178,8 @@ static void mask_words(const struct plan_page *page, const struct plan_arc *arc)
     }
     if (worst) {
         plan_page_words(page,
-                        "Towards %s, %.1f deg off, the antenna may have up to %.1f dBi; the mask "
-                        "of %s allows %.1f dBi.",
+                        _("Towards %s, %.1f deg off, the antenna may have up to %.1f dBi; the mask "
+                          "of %s allows %.1f dBi."),
                         worst->seen.name, worst->seen.angle_deg, worst->antenna_dbi, worst->mask,
                         worst->mask_dbi);
     }
@@ -181,17 +188,24 @@ static void mask_words(const struct plan_page *page, const struct plan_arc *arc)
 void plan_arc_text(const struct plan_aim *aim, const struct plan_arc *arc,
                    const struct plan_page *page)
 {
+    /* TRANSLATORS: heads of columns, 8 wide at most; the last: by how much weaker it is heard */
+    static const char *const heads[] = {N_("slot"), N_("azimuth"), N_("elev."), N_("skew"),
+                                        N_("dB less")};
+
     if (arc->count == 0) {
         return;
     }
-    plan_page_head(page, "Neighbours within 10 deg, from left to right, against the target");
-    text_append(page->text, page->size, "  %-22s%9s%9s%9s%9s%9s\n", "", "slot", "azimuth", "elev.",
-                "skew", "dB less");
+    plan_page_head(page, _("Neighbours within 10 deg, from left to right, against the target"));
+    text_append(page->text, page->size, "%*s", 2 + NAME_COLUMNS, "");
+    for (size_t i = 0; i < sizeof heads / sizeof *heads; i++) {
+        plan_page_cell(page, 9, _(heads[i]));
+    }
+    text_append(page->text, page->size, "\n");
     for (size_t i = 0; i < arc->count; i++) {
         neighbour_row(aim, &arc->neighbours[i], page);
     }
-    sweep_words(page, arc, &arc->from_left, "left");
-    sweep_words(page, arc, &arc->from_right, "right");
+    sweep_words(page, arc, &arc->from_left, true);
+    sweep_words(page, arc, &arc->from_right, false);
     if (aim->job->antenna.kind == JOB_PANEL) {
         panel_words(page, arc);
     }

@@ -9,6 +9,7 @@
 
 #include "base/csv_row.h"
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/csv_stream.h"
 #include "command/plan_row.h"
@@ -80,16 +81,16 @@ static int take_name(struct batch *batch, const struct csv_row_field *field, int
         return 0; /* none of those that are read */
     }
     if (is_ours(name)) {
-        snprintf(why, sizeof why, "the column %s is there already", name);
-        return refuse_head(batch, why, "take it out of the table, or rename it");
+        snprintf(why, sizeof why, _("the column %s is there already"), name);
+        return refuse_head(batch, why, _("take it out of the table, or rename it"));
     }
     for (int i = 0; i < COLUMNS; i++) {
         if (strcmp(name, columns[i].name) != 0) {
             continue;
         }
         if (batch->at[i] >= 0) {
-            snprintf(why, sizeof why, "two columns are called %s", name);
-            return refuse_head(batch, why, "rename one of them");
+            snprintf(why, sizeof why, _("two columns are called %s"), name);
+            return refuse_head(batch, why, _("rename one of them"));
         }
         batch->at[i] = at;
     }
@@ -100,18 +101,19 @@ static int check_head(const struct batch *batch, const struct csv_stream_row *ro
 {
     const char *const hint =
         memchr(row->text, ';', row->length) && !memchr(row->text, ',', row->length)
-            ? "part the columns by commas, not by semicolons"
-            : "the first row has to name the columns, lat and lon among them";
+            ? _("part the columns by commas, not by semicolons")
+            : _("the first row has to name the columns, lat and lon among them");
 
     if (batch->at[LAT] < 0 || batch->at[LON] < 0) {
         return refuse_head(
-            batch, batch->at[LAT] < 0 ? "there is no column lat" : "there is no column lon", hint);
+            batch, batch->at[LAT] < 0 ? _("there is no column lat") : _("there is no column lon"),
+            hint);
     }
     if (batch->at[TARGET] < 0 && !batch->job->target.given) {
-        return refuse_head(batch, "no target", "give --target, --job or a column target");
+        return refuse_head(batch, _("no target"), _("give --target, --job or a column target"));
     }
     if (batch->at[POL] < 0 && !batch->job->target.polarisation_given) {
-        return refuse_head(batch, "no polarisation", "give --pol, --job or a column pol");
+        return refuse_head(batch, _("no polarisation"), _("give --pol, --job or a column pol"));
     }
     return 0;
 }
@@ -126,7 +128,7 @@ static int read_head(struct batch *batch)
     size_t skip;
 
     if (r < 1) {
-        return refuse_head(batch, r == 0 ? "the table is empty" : strerror(-r), NULL);
+        return refuse_head(batch, r == 0 ? _("the table is empty") : strerror(-r), NULL);
     }
     batch->number = 1;
     skip = row.length >= 3 && memcmp(row.text, mark, 3) == 0 ? 3 : 0;
@@ -152,7 +154,7 @@ static int refuse(char why[MOST_WHY], const char *column, const char *text, cons
     char shown[64];
 
     text_sanitize(shown, sizeof shown, text, strlen(text));
-    snprintf(why, MOST_WHY, "%s = %s: allowed is %s", column, shown[0] ? shown : "(nothing)",
+    snprintf(why, MOST_WHY, _("%s = %s: allowed is %s"), column, shown[0] ? shown : _("(nothing)"),
              allowed);
     return -EINVAL;
 }
@@ -164,7 +166,7 @@ static int read_column(const struct batch *batch, const struct csv_row_field *fi
     char text[MOST_TEXT] = "", job_why[JOB_ERROR_SIZE], allowed[JOB_ALLOWED_SIZE];
 
     if (batch->at[column] >= 0 && csv_row_copy(&fields[batch->at[column]], text, sizeof text) < 0) {
-        snprintf(why, MOST_WHY, "%s is no such value", columns[column].name);
+        snprintf(why, MOST_WHY, _("%s is no such value"), columns[column].name);
         return -EINVAL;
     }
     if ((text[0] == '\0' && !needed) ||
@@ -194,7 +196,7 @@ static int read_date(struct batch *batch, const struct csv_row_field *fields, ch
     }
     if (csv_row_copy(&fields[batch->at[DATE]], text, sizeof text) < 0 ||
         (text[0] != '\0' && utc_parse(text, &unix_s) < 0)) {
-        return refuse(why, "date", text, "a day such as 2026-11-25");
+        return refuse(why, "date", text, _("a day such as 2026-11-25"));
     }
     if (strcmp(text, batch->date) != 0) {
         set_moment(batch, unix_s);
@@ -213,9 +215,10 @@ static int read_row(struct batch *batch, const struct csv_stream_row *row,
 
     if (n != batch->field_count) {
         if (n == 0) {
-            text_copy(why, MOST_WHY, "a quote is out of its place");
+            text_copy(why, MOST_WHY, _("a quote is out of its place"));
         } else {
-            snprintf(why, MOST_WHY, "it has %zu fields, the head has %zu", n, batch->field_count);
+            snprintf(why, MOST_WHY, _("it has %zu fields, the head has %zu"), n,
+                     batch->field_count);
         }
         return -EINVAL;
     }
@@ -253,7 +256,7 @@ static void refuse_row(struct batch *batch, const char *why)
 {
     char what[PATH_MAX + 32];
 
-    snprintf(what, sizeof what, "%s, row %lu", batch->name, batch->number);
+    snprintf(what, sizeof what, _("%s, row %lu"), batch->name, batch->number);
     command_complain(what, why, NULL);
     batch->refused++;
 }
@@ -270,7 +273,7 @@ static int run(struct batch *batch)
         r = csv_stream_next(&batch->stream, &row);
         batch->number++;
         if (r == -EFBIG) {
-            refuse_row(batch, "it is too long");
+            refuse_row(batch, _("it is too long"));
             r = 1;
         } else if (r == 1 && row.length > 0) {
             if (read_row(batch, &row, &given, why) == 0) {
@@ -291,11 +294,11 @@ static void warn_of_stale(const struct batch *batch)
     char why[MOST_WHY];
 
     if (batch->stale > 0) {
-        snprintf(why, sizeof why, "%lu rows lie outside of %.1f to %.1f, the years of %s",
+        snprintf(why, sizeof why, _("%lu rows lie outside of %.1f to %.1f, the years of %s"),
                  batch->stale, batch->model->valid_from, batch->model->valid_to,
                  batch->model->name);
-        command_complain("warning: the magnetic declination is out of date", why,
-                         "a newer .COF file goes into the job, [files] magnetic_model");
+        command_complain(_("warning: the magnetic declination is out of date"), why,
+                         _("a newer .COF file goes into the job, [files] magnetic_model"));
     }
 }
 
@@ -311,7 +314,7 @@ int plan_batch(const struct job *job, const struct magnetic_model *magnetic, dou
         command_complain(path, strerror(batch ? errno : ENOMEM), NULL);
         goto out;
     }
-    batch->name = from_stdin ? "standard input" : path;
+    batch->name = from_stdin ? _("standard input") : path;
     batch->job = job;
     batch->model = magnetic;
     batch->unix_s = unix_s;

@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 const double plan_beam_losses_db[PLAN_BEAM_LOSSES] = {0.1, 0.5, 1.0, 3.0};
 
@@ -45,16 +46,13 @@ void plan_beam_make(const struct plan_aim *aim, struct plan_beam *ret)
 }
 
 static void axis_row(const struct plan_page *page, const char *what,
-                     const struct plan_beam_axis *axis, const char *remark)
+                     const struct plan_beam_axis *axis)
 {
-    char turns[40] = "";
-
-    if (isfinite(axis->width_turns)) {
-        snprintf(turns, sizeof turns, "%s%.1f turns of the bolt", remark[0] ? ", " : "",
-                 axis->width_turns);
-    }
-    if (isfinite(axis->width_deg)) {
-        plan_page_number(page, what, axis->width_deg, 2, "deg", "%s%s", remark, turns);
+    if (isfinite(axis->width_turns) && isfinite(axis->width_deg)) {
+        plan_page_number(page, what, axis->width_deg, 2, _("deg"),
+                         _("half-power width, %.1f turns of the bolt"), axis->width_turns);
+    } else if (isfinite(axis->width_deg)) {
+        plan_page_number(page, what, axis->width_deg, 2, _("deg"), _("half-power width"));
     }
 }
 
@@ -64,7 +62,7 @@ static void error_row(const struct plan_page *page, const char *what,
     if (!isfinite(axis->error_deg[0])) {
         return;
     }
-    text_append(page->text, page->size, "  %-18s", what);
+    plan_page_wide_label(page, what);
     for (int i = 0; i < PLAN_BEAM_LOSSES; i++) {
         if (isfinite(axis->error_deg[i])) {
             text_append(page->text, page->size, "%8.2f", axis->error_deg[i]);
@@ -72,14 +70,14 @@ static void error_row(const struct plan_page *page, const char *what,
             text_append(page->text, page->size, "%8s", "-");
         }
     }
-    text_append(page->text, page->size, " deg\n");
+    text_append(page->text, page->size, " %s\n", _("deg"));
 }
 
 static void lobe_row(const struct plan_page *page, const char *what,
                      const struct plan_beam_axis *axis)
 {
     if (isfinite(axis->lobe_deg)) {
-        plan_page_number(page, what, axis->lobe_db, 1, "dB", "%.1f deg off the peak",
+        plan_page_number(page, what, axis->lobe_db, 1, "dB", _("%.1f deg off the peak"),
                          axis->lobe_deg);
     }
 }
@@ -90,21 +88,22 @@ void plan_beam_text(const struct plan_aim *aim, const struct plan_beam *beam,
     if (!beam->known) {
         return;
     }
-    plan_page_head(page, "Beam, on the mount's scales");
-    axis_row(page, "beam in azimuth", &beam->azimuth, "half-power width");
-    axis_row(page, "beam in elevation", &beam->elevation, "half-power width");
-    text_append(page->text, page->size, "  %-18s", "an error costs, dB");
+    plan_page_head(page, _("Beam, on the mount's scales"));
+    axis_row(page, _("beam in azimuth"), &beam->azimuth);
+    axis_row(page, _("beam in elevation"), &beam->elevation);
+    plan_page_wide_label(page, _("an error costs, dB"));
     for (int i = 0; i < PLAN_BEAM_LOSSES; i++) {
         text_append(page->text, page->size, "%8g", plan_beam_losses_db[i]);
     }
     text_append(page->text, page->size, "\n");
-    error_row(page, "  in azimuth", &beam->azimuth);
-    error_row(page, "  in elevation", &beam->elevation);
-    lobe_row(page, "lobe in azimuth", &beam->azimuth);
-    lobe_row(page, "lobe in elevation", &beam->elevation);
+    error_row(page, _("  in azimuth"), &beam->azimuth);
+    error_row(page, _("  in elevation"), &beam->elevation);
+    lobe_row(page, _("lobe in azimuth"), &beam->azimuth);
+    lobe_row(page, _("lobe in elevation"), &beam->elevation);
     if (aim->turn_deg != 0.0 && aim->radiation.width_deg != aim->radiation.height_deg) {
-        plan_page_words(page, "Turned to its skew the beam lies aslant: azimuth and elevation pull "
-                              "at each other, so peak both twice.");
+        plan_page_words(page,
+                        _("Turned to its skew the beam lies aslant: azimuth and elevation pull "
+                          "at each other, so peak both twice."));
     }
 }
 

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
 #include "radio/exposure.h"
 
 void plan_exposure_make(const struct plan_aim *aim, struct plan_exposure *ret)
@@ -28,9 +29,9 @@ void plan_exposure_make(const struct plan_aim *aim, struct plan_exposure *ret)
 static void distance_text(char ret[40], double distance_m)
 {
     if (distance_m > 0.0) {
-        snprintf(ret, 40, "from %.0f m on", ceil(distance_m));
+        snprintf(ret, 40, _("from %.0f m on"), ceil(distance_m));
     } else {
-        snprintf(ret, 40, "everywhere beyond its face");
+        snprintf(ret, 40, _("everywhere beyond its face"));
     }
 }
 
@@ -42,21 +43,23 @@ void plan_exposure_text(const struct plan_aim *aim, const struct plan_exposure *
     if (!exposure->known) {
         return;
     }
-    plan_page_head(page, "CAUTION: the field in front of the antenna while it transmits");
-    plan_page_words(page, "Never stand or reach in front of it; keep the transmitter muted until "
-                          "the operator of the network says otherwise.");
-    plan_page_words(page, "At %g W there are up to %.0f W/m2 at its face.",
+    plan_page_head(page, _("CAUTION: the field in front of the antenna while it transmits"));
+    plan_page_words(page, _("Never stand or reach in front of it; keep the transmitter muted until "
+                            "the operator of the network says otherwise."));
+    plan_page_words(page, _("At %g W there are up to %.0f W/m2 at its face."),
                     aim->job->transmitter.power_w, exposure->surface_w_m2);
     if (isfinite(exposure->public_m)) {
         distance_text(public_text, exposure->public_m);
         distance_text(worker_text, exposure->worker_m);
-        plan_page_words(page,
-                        "On its axis 10 W/m2, the limit for the public, is kept %s; 50 W/m2, that "
-                        "for trained workers, %s.",
-                        public_text, worker_text);
+        plan_page_words(
+            page,
+            _("On its axis 10 W/m2, the limit for the public, is kept %s; 50 W/m2, that "
+              "for trained workers, %s."),
+            public_text, worker_text);
     }
-    plan_page_words(page, "Formulas of FCC OET 65, limits of 47 CFR 1.1310 and ICNIRP 2020, whole "
-                          "body. A help for planning; local rules and a survey decide.");
+    plan_page_words(page,
+                    _("Formulas of FCC OET 65, limits of 47 CFR 1.1310 and ICNIRP 2020, whole "
+                      "body. A help for planning; local rules and a survey decide."));
 }
 
 json_t *plan_exposure_json(const struct plan_exposure *exposure)

@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "radio/isolation.h"
 
 const double plan_link_errors_deg[PLAN_LINK_ERRORS] = {0.0, 1.0, 2.0, 5.0};
@@ -73,20 +74,20 @@ static void modcod_words(const struct job *job, const struct modcods_choice *cho
     double rate = job->link.symbol_rate_mbd;
 
     if (!choice->best) {
-        plan_page_words(page, "%s no modulation of %s holds.", weather,
+        plan_page_words(page, _("%s no modulation of %s holds."), weather,
                         job->link.standard == MODCODS_S2X ? "DVB-S2X" : "DVB-S2");
         return;
     }
-    plan_page_words(page, "%s %s holds with %.1f dB to spare: %.1f Mbit/s at most.", weather,
+    plan_page_words(page, _("%s %s holds with %.1f dB to spare: %.1f Mbit/s at most."), weather,
                     choice->best->name, choice->spare_db, modcods_rate_mbps(choice->best, rate));
     if (choice->below) {
-        plan_page_words(page, "A loss of more than that falls back to %s, %.1f Mbit/s.",
+        plan_page_words(page, _("A loss of more than that falls back to %s, %.1f Mbit/s."),
                         choice->below->name, modcods_rate_mbps(choice->below, rate));
     } else {
-        plan_page_words(page, "A loss of more than that is the end of the link.");
+        plan_page_words(page, _("A loss of more than that is the end of the link."));
     }
     if (choice->above) {
-        plan_page_words(page, "%.1f dB more would give %s, %.1f Mbit/s.", choice->missing_db,
+        plan_page_words(page, _("%.1f dB more would give %s, %.1f Mbit/s."), choice->missing_db,
                         choice->above->name, modcods_rate_mbps(choice->above, rate));
     }
 }
@@ -97,22 +98,24 @@ static void budget_rows(const struct plan_aim *aim, const struct plan_link *link
     const struct link_budget *b = &link->budget;
     const struct job *job = aim->job;
 
-    plan_page_number(page, "losses", b->free_space_db, 1, "dB", "free space%s",
-                     isfinite(b->gas_db) ? "" : "; gas is not known for this case");
+    plan_page_number(page, _("losses"), b->free_space_db, 1, "dB", "%s",
+                     isfinite(b->gas_db) ? _("free space")
+                                         : _("free space; gas is not known for this case"));
     if (isfinite(b->gas_db)) {
-        plan_page_number(page, "  gas", b->gas_db, 2, "dB", "average air");
+        plan_page_number(page, _("  gas"), b->gas_db, 2, "dB", _("average air"));
     }
-    plan_page_number(page, "C/N0, clear sky", b->cn0_dbhz, 1, "dBHz",
-                     "from %.1f dBW and G/T of %.1f dB/K", job->link.eirp_dbw, link->gt_dbk);
+    plan_page_number(page, _("C/N0, clear sky"), b->cn0_dbhz, 1, "dBHz",
+                     _("from %.1f dBW and G/T of %.1f dB/K"), job->link.eirp_dbw, link->gt_dbk);
     if (isfinite(b->esn0_db)) {
-        plan_page_number(page, "Es/N0, clear sky", b->esn0_db, 1, "dB",
-                         "C/N in the symbol rate of %g MBd", job->link.symbol_rate_mbd);
+        plan_page_number(page, _("Es/N0, clear sky"), b->esn0_db, 1, "dB",
+                         _("C/N in the symbol rate of %g MBd"), job->link.symbol_rate_mbd);
     }
     if (isfinite(b->rain_db)) {
-        plan_page_number(page, "rain", b->rain_db, 1, "dB", "%g mm/h over %g km; noise up %.1f dB",
-                         job->link.rain_mm_h, job->link.rain_path_km, b->rain_noise_db);
+        plan_page_number(page, _("rain"), b->rain_db, 1, "dB",
+                         _("%g mm/h over %g km; noise up %.1f dB"), job->link.rain_mm_h,
+                         job->link.rain_path_km, b->rain_noise_db);
         if (isfinite(b->rain_esn0_db)) {
-            plan_page_number(page, "Es/N0 in it", b->rain_esn0_db, 1, "dB", "%s", "");
+            plan_page_number(page, _("Es/N0 in it"), b->rain_esn0_db, 1, "dB", "%s", "");
         }
     }
 }
@@ -121,15 +124,15 @@ static void isolation_rows(const struct job *job, const struct plan_link *link,
                            const struct plan_page *page)
 {
     if (isfinite(job->antenna.cross_polar_db)) {
-        plan_page_number(page, "isolation", link->isolation_db[0], 1, "dB",
-                         "at best; %.1f, %.1f, %.1f when 1, 2, 5 deg off", link->isolation_db[1],
+        plan_page_number(page, _("isolation"), link->isolation_db[0], 1, "dB",
+                         _("at best; %.1f, %.1f, %.1f when 1, 2, 5 deg off"), link->isolation_db[1],
                          link->isolation_db[2], link->isolation_db[3]);
     }
     if (isfinite(link->allowed_deg)) {
-        plan_page_number(page, "skew may be off", link->allowed_deg, 1, "deg",
-                         "for the %g dB of isolation wanted", job->link.isolation_db);
+        plan_page_number(page, _("skew may be off"), link->allowed_deg, 1, _("deg"),
+                         _("for the %g dB of isolation wanted"), job->link.isolation_db);
     } else if (isfinite(job->link.isolation_db)) {
-        plan_page_words(page, "The antenna itself does not reach the %g dB of isolation wanted.",
+        plan_page_words(page, _("The antenna itself does not reach the %g dB of isolation wanted."),
                         job->link.isolation_db);
     }
 }
@@ -144,19 +147,19 @@ void plan_link_text(const struct plan_aim *aim, const struct plan_link *link,
     if (!link->known && !isolation) {
         return;
     }
-    plan_page_head(page, "Signal to expect");
+    plan_page_head(page, _("Signal to expect"));
     if (link->known) {
         budget_rows(aim, link, page);
     }
     if (link->known && isfinite(link->budget.esn0_db)) {
-        modcod_words(job, &link->clear, "In clear sky", page);
+        modcod_words(job, &link->clear, _("In clear sky"), page);
     }
     if (link->known && link->tenth_mbps > 0.0) {
-        plan_page_words(page, "Each tenth of a dB lost costs %.1f Mbit/s on average.",
+        plan_page_words(page, _("Each tenth of a dB lost costs %.1f Mbit/s on average."),
                         link->tenth_mbps);
     }
     if (link->known && isfinite(link->budget.rain_esn0_db)) {
-        modcod_words(job, &link->rain, "In the rain", page);
+        modcod_words(job, &link->rain, _("In the rain"), page);
     }
     if (isolation) {
         isolation_rows(job, link, page);

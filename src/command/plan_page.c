@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "sky/utc.h"
+#include "view/glyphs.h"
 
 enum { MOST_WORDS = 640 };
 
@@ -15,11 +16,34 @@ void plan_page_head(const struct plan_page *page, const char *head)
     text_append(page->text, page->size, "\n%s\n", head);
 }
 
+/* Columns, not bytes: what is missing of so many. */
+static int missing(const char *text, int columns)
+{
+    int used = glyphs_columns(text);
+
+    return used < columns ? columns - used : 0;
+}
+
+void plan_page_label(const struct plan_page *page, const char *label)
+{
+    text_append(page->text, page->size, "  %s%*s", label, missing(label, 12), "");
+}
+
+void plan_page_wide_label(const struct plan_page *page, const char *label)
+{
+    text_append(page->text, page->size, "  %s%*s", label, missing(label, 18), "");
+}
+
+void plan_page_cell(const struct plan_page *page, int columns, const char *text)
+{
+    text_append(page->text, page->size, "%*s%s", missing(text, columns), "", text);
+}
+
 static void put_row(const struct plan_page *page, const char *what, const char *value,
                     const char *unit, const char *remark)
 {
-    text_append(page->text, page->size, "  %-18s%8s %s%s%s\n", what, value, unit,
-                remark[0] ? "  " : "", remark);
+    text_append(page->text, page->size, "  %s%*s%8s %s%s%s\n", what, missing(what, 18), "", value,
+                unit, remark[0] ? "  " : "", remark);
 }
 
 void plan_page_row(const struct plan_page *page, const char *what, const char *value,

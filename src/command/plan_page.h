@@ -30,6 +30,15 @@ void plan_page_number(const struct plan_page *page, const char *what, double val
 void plan_page_words(const struct plan_page *page, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/* "  site        ": two blanks and a label in 12 columns. */
+void plan_page_label(const struct plan_page *page, const char *label);
+
+/* The same in the 18 columns of a row. */
+void plan_page_wide_label(const struct plan_page *page, const char *label);
+
+/* A text at the right of so many columns. */
+void plan_page_cell(const struct plan_page *page, int columns, const char *text);
+
 /* Rounded to decimals, never -0. */
 double plan_page_round(double value, int decimals);
 

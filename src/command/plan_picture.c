@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/plan_skyline.h"
 #include "sky/angle.h"
 #include "sky/utc.h"
@@ -201,9 +202,10 @@ void plan_picture_text(const struct plan_picture *picture, const struct plan_pag
     bool skyline = picture->job->skyline_count + picture->job->object_count > 0;
 
     draw(&canvas);
-    text_append(page->text, page->size, "\nThe sky: X target%s, . arc%s%s\n",
-                picture->neighbour_count ? ", o neighbours" : "", skyline ? ", # skyline" : "",
-                picture->sun_count ? ", : sun with its hours, UTC" : "");
+    text_append(page->text, page->size, "%s%s%s%s%s\n", _("\nThe sky: X target"),
+                picture->neighbour_count ? _(", o neighbours") : "", _(", . arc"),
+                skyline ? _(", # skyline") : "",
+                picture->sun_count ? _(", : sun with its hours, UTC") : "");
     for (int row = 0; row < ROWS; row++) {
         double low = (ROWS - 1 - row) * picture->top_deg / ROWS;
         double high = (ROWS - row) * picture->top_deg / ROWS;

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/text.h"
+#include "base/tongue.h"
 #include "sky/angle.h"
 #include "sky/utc.h"
 
@@ -140,11 +142,16 @@ static void put_mark(const struct plan_picture *p, FILE *file, const struct plan
 
 static void put_title(const struct plan_picture *p, FILE *file)
 {
-    char text[2 * JOB_NAME_SIZE + 40], day[UTC_TEXT_SIZE];
+    char text[2 * JOB_NAME_SIZE + 80], name[2 * JOB_NAME_SIZE + 2], day[UTC_TEXT_SIZE];
 
     utc_format(p->sun_s + 0.5 * UTC_DAY_S, -2, day);
-    snprintf(text, sizeof text, "%s%s%s%s%s", p->job->site.name, p->job->site.name[0] ? ": " : "",
-             p->target.name, p->sun_count ? ", the sun on " : "", p->sun_count ? day : "");
+    snprintf(name, sizeof name, "%s%s%s", p->job->site.name, p->job->site.name[0] ? ": " : "",
+             p->target.name);
+    if (p->sun_count > 0) {
+        snprintf(text, sizeof text, _("%s, the sun on %s"), name, day);
+    } else {
+        text_copy(text, sizeof text, name);
+    }
     fputs("<g font-size=\"15\" font-weight=\"bold\">\n", file);
     put_text(file, left, 24.0, "start", text);
     fputs("</g>\n", file);
@@ -173,6 +180,6 @@ void plan_picture_svg(const struct plan_picture *p, FILE *file)
     put_mark(p, file, &p->target, true, 34.0);
     put_title(p, file);
     put_text(file, right_edge, height - 6.0, "end",
-             "Azimuth true, elevation with the air's bending. Never look into the sun.");
+             _("Azimuth true, elevation with the air's bending. Never look into the sun."));
     fputs("</svg>\n", file);
 }

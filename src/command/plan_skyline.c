@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "sky/angle.h"
 
 const double plan_skyline_distances_m[PLAN_SKYLINE_ROOMS] = {5.0, 10.0, 20.0, 50.0};
@@ -50,17 +51,20 @@ void plan_skyline_make(const struct plan_aim *aim, struct plan_skyline *ret)
 static void clearance_rows(const struct plan_aim *aim, const struct skyline_clearance *c,
                            const struct plan_page *page)
 {
-    const char *edge = aim->has_beam ? "the beam's edge" : "the line of sight";
-
     if (isnan(c->skyline_deg)) {
-        plan_page_words(page, "The skyline is not known in the satellite's direction.");
+        plan_page_words(page, _("The skyline is not known in the satellite's direction."));
         return;
     }
-    plan_page_number(page, "skyline", c->skyline_deg, 1, "deg", "high at azimuth %.1f; %s at %.1f",
-                     c->azimuth_deg, edge, c->edge_deg);
-    plan_page_number(page, "clearance", c->clearance_deg, 1, "deg", "%s%s",
-                     c->clearance_deg < 0.0 ? "THE BEAM IS BLOCKED" : "above the skyline",
-                     c->complete ? "" : ", as far as the skyline is known");
+    plan_page_number(page, _("skyline"), c->skyline_deg, 1, _("deg"),
+                     aim->has_beam ? _("high at azimuth %.1f; the beam's edge at %.1f")
+                                   : _("high at azimuth %.1f; the line of sight at %.1f"),
+                     c->azimuth_deg, c->edge_deg);
+    plan_page_number(page, _("clearance"), c->clearance_deg, 1, _("deg"), "%s",
+                     c->clearance_deg < 0.0
+                         ? (c->complete ? _("THE BEAM IS BLOCKED")
+                                        : _("THE BEAM IS BLOCKED, as far as the skyline is known"))
+                         : (c->complete ? _("above the skyline")
+                                        : _("above the skyline, as far as the skyline is known")));
 }
 
 static void room_words(const struct plan_skyline *skyline, const struct plan_page *page)
@@ -71,10 +75,11 @@ static void room_words(const struct plan_skyline *skyline, const struct plan_pag
         return;
     }
     for (int i = 0; i < PLAN_SKYLINE_ROOMS; i++) {
-        text_append(text, sizeof text, "%s%.1f m at %g m", i > 0 ? ", " : "",
+        text_append(text, sizeof text, i > 0 ? _(", %.1f m at %g m") : _("%.1f m at %g m"),
                     plan_page_round(skyline->room_m[i], 1), plan_skyline_distances_m[i]);
     }
-    plan_page_words(page, "Below the beam a tree may reach, above the antenna's middle: %s.", text);
+    plan_page_words(page, _("Below the beam a tree may reach, above the antenna's middle: %s."),
+                    text);
 }
 
 static void span_words(const struct plan_skyline *skyline, const struct plan_page *page)
@@ -82,12 +87,12 @@ static void span_words(const struct plan_skyline *skyline, const struct plan_pag
     char text[240] = "";
 
     for (size_t i = 0; i < skyline->span_count && i < PLAN_SKYLINE_SPANS; i++) {
-        text_append(text, sizeof text, "%s%.0f to %.0f", i > 0 ? ", " : "",
+        text_append(text, sizeof text, i > 0 ? _(", %.0f to %.0f") : _("%.0f to %.0f"),
                     skyline->spans[i].from_deg, skyline->spans[i].to_deg);
     }
     if (skyline->span_count > 0) {
-        plan_page_words(page, "A sweep at this elevation looks at the skyline at azimuth %s deg.",
-                        text);
+        plan_page_words(
+            page, _("A sweep at this elevation looks at the skyline at azimuth %s deg."), text);
     }
 }
 
@@ -97,7 +102,7 @@ void plan_skyline_text(const struct plan_aim *aim, const struct plan_skyline *sk
     if (!skyline->known && !isfinite(skyline->room_m[0])) {
         return;
     }
-    plan_page_head(page, "Skyline");
+    plan_page_head(page, _("Skyline"));
     if (skyline->known) {
         clearance_rows(aim, &skyline->clearance, page);
         span_words(skyline, page);
@@ -121,7 +126,7 @@ json_t *plan_skyline_json(const struct plan_skyline *skyline)
 {
     json_t *object = json_object(), *rooms = json_array(), *spans = json_array();
 
-    json_object_set_new(object, "clearance",
+    json_object_set_new(object, _("clearance"),
                         skyline->known ? clearance_json(&skyline->clearance) : json_null());
     for (int i = 0; i < PLAN_SKYLINE_ROOMS; i++) {
         json_t *room = json_object();

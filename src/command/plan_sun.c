@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/tongue.h"
 #include "sky/utc.h"
 
 /* The earth turns a degree in 240 seconds. */
@@ -75,12 +76,13 @@ static void shadow_rows(const struct plan_sun *sun, const struct plan_page *page
     for (size_t i = 0; i < sun->time_count; i++) {
         const struct sun_time *time = &sun->times[i];
         clock_text(clock, time->unix_s, 8);
-        plan_page_row(page, i == 0 ? "plumb's shadow" : "", clock, "UTC",
-                      "points %s the satellite, %.2f deg/min", time->behind ? "at" : "away from",
+        plan_page_row(page, i == 0 ? _("plumb's shadow") : "", clock, "UTC",
+                      time->behind ? _("points at the satellite, %.2f deg/min")
+                                   : _("points away from the satellite, %.2f deg/min"),
                       fabs(time->rate_deg_min));
     }
     if (sun->time_count == 0) {
-        plan_page_words(page, "On this day no shadow lies in the satellite's azimuth.");
+        plan_page_words(page, _("On this day no shadow lies in the satellite's azimuth."));
     }
 }
 
@@ -92,8 +94,8 @@ static void outage_words(const struct plan_sun *sun, const struct plan_page *pag
 
     if (sun->outage_count == 0) {
         plan_page_words(page,
-                        "The sun behind the satellite raises the noise by less than %.1f dB: "
-                        "no outages.",
+                        _("The sun behind the satellite raises the noise by less than %.1f dB: "
+                          "no outages."),
                         sun->limit_db);
         return;
     }
@@ -108,8 +110,8 @@ static void outage_words(const struct plan_sun *sun, const struct plan_page *pag
     clock_text(start, deepest->start_s, 8);
     clock_text(end, deepest->end_s, 8);
     plan_page_words(page,
-                    "Sun outages (noise up by %.1f dB or more) daily from %s to %s, the deepest "
-                    "on %s from %s to %s UTC: %.1f dB. It is no fault and passes by itself.",
+                    _("Sun outages (noise up by %.1f dB or more) daily from %s to %s, the deepest "
+                      "on %s from %s to %s UTC: %.1f dB. It is no fault and passes by itself."),
                     sun->limit_db, from, to, day, start, end, deepest->rise_db);
 }
 
@@ -121,14 +123,14 @@ void plan_sun_text(const struct plan_aim *aim, const struct plan_sun *sun,
     if (!sun->known) {
         return;
     }
-    plan_page_head(page, "Sun: never look into it, nor along the antenna at it");
+    plan_page_head(page, _("Sun: never look into it, nor along the antenna at it"));
     clock_text(clock, aim->unix_s, 5);
     if (sun->now.elevation_deg > -1.0) {
-        plan_page_number(page, "azimuth now", sun->now.azimuth_deg, 2, "deg",
-                         "%s UTC; %.1f high, %.0f from the satellite", clock,
+        plan_page_number(page, _("azimuth now"), sun->now.azimuth_deg, 2, _("deg"),
+                         _("%s UTC; %.1f high, %.0f from the satellite"), clock,
                          sun->now.elevation_deg, sun->angle_deg);
     } else {
-        plan_page_words(page, "At %s UTC it is below the horizon.", clock);
+        plan_page_words(page, _("At %s UTC it is below the horizon."), clock);
     }
     shadow_rows(sun, page);
     if (sun->outage_known) {

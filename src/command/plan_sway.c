@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "sky/angle.h"
 #include "sky/sgp4.h"
 #include "sky/utc.h"
@@ -38,7 +39,7 @@ static bool add_exact(const struct plan_aim *aim, struct plan_sway *ret)
             return false;
         }
     }
-    ret->by = "SGP4/SDP4 and its elements";
+    ret->by = N_("SGP4/SDP4 and its elements");
     ret->spread =
         figure_eight_spread_of(&aim->job->site.place, (const double(*)[3])places, MOMENTS);
     add_place(aim, places[0], ret);
@@ -54,7 +55,7 @@ static bool add_mean(const struct plan_aim *aim, struct plan_sway *ret)
     if (elements_figure_eight(&aim->files->elements, &figure) < 0) {
         return false;
     }
-    ret->by = "the mean longitude of its elements";
+    ret->by = N_("the mean longitude of its elements");
     ret->spread = figure_eight_over_a_day(&aim->job->site.place, &figure, &box, aim->unix_s);
     figure_eight_at(&figure, aim->unix_s, km);
     add_place(aim, km, ret);
@@ -79,7 +80,7 @@ static bool add_given(const struct plan_aim *aim, struct plan_sway *ret)
     if (box.east_west_deg == 0.0 && box.north_south_deg == 0.0 && figure.inclination_deg == 0.0) {
         return false;
     }
-    ret->by = "inclination and box of the job";
+    ret->by = N_("inclination and box of the job");
     ret->spread = figure_eight_over_a_day(&job->site.place, &figure, &box, aim->unix_s);
     return true;
 }
@@ -122,17 +123,20 @@ static void elements_words(const struct plan_aim *aim, const struct plan_sway *s
     char slot[32];
 
     plan_page_half(slot, sizeof slot, sway->lon_deg, "EW");
-    plan_page_number(page, "azimuth at the time", sway->look.azimuth_deg, 2, "deg",
-                     "true; %.2f high with the air; over %s",
+    plan_page_number(page, _("azimuth at the time"), sway->look.azimuth_deg, 2, _("deg"),
+                     _("true; %.2f high with the air; over %s"),
                      sway->look.elevation_deg + look_refraction_deg(sway->look.elevation_deg,
                                                                     aim->job->site.place.height_m),
                      slot);
-    plan_page_words(page, "Elements of %.1f days %s; after a manoeuvre they are wrong.",
-                    fabs(age_days), age_days < 0.0 ? "ahead" : "ago");
+    plan_page_words(page,
+                    age_days < 0.0
+                        ? _("Elements of %.1f days ahead; after a manoeuvre they are wrong.")
+                        : _("Elements of %.1f days ago; after a manoeuvre they are wrong."),
+                    fabs(age_days));
     if (fabs(astray) > astray_deg) {
         plan_page_words(page,
-                        "That is %.1f deg from the job's slot: old elements, or another "
-                        "satellite's.",
+                        _("That is %.1f deg from the job's slot: old elements, or another "
+                          "satellite's."),
                         fabs(astray));
     }
 }
@@ -143,20 +147,20 @@ void plan_sway_text(const struct plan_aim *aim, const struct plan_sway *sway,
     if (!sway->known) {
         return;
     }
-    text_append(page->text, page->size, "\nThe satellite's motion over 24 hours, by %s\n",
-                sway->by);
+    text_append(page->text, page->size, _("\nThe satellite's motion over 24 hours, by %s\n"),
+                _(sway->by));
     if (isfinite(sway->lon_deg)) {
         elements_words(aim, sway, page);
     }
     if (!isnan(plan_aim_on_scale(aim, 1.0))) {
-        plan_page_number(page, "in azimuth", sway->azimuth_scale_deg, 2, "deg",
-                         "to both sides, on the scale");
+        plan_page_number(page, _("in azimuth"), sway->azimuth_scale_deg, 2, _("deg"),
+                         _("to both sides, on the scale"));
     }
-    plan_page_number(page, "in elevation", sway->spread.elevation_half_deg, 2, "deg",
-                     "to both sides");
+    plan_page_number(page, _("in elevation"), sway->spread.elevation_half_deg, 2, _("deg"),
+                     _("to both sides"));
     if (isfinite(sway->loss_db)) {
-        plan_page_number(page, "costs up to", sway->loss_db, 1, "dB",
-                         "pointed at the middle; then %.2f beamwidths off",
+        plan_page_number(page, _("costs up to"), sway->loss_db, 1, "dB",
+                         _("pointed at the middle; then %.2f beamwidths off"),
                          sway->spread.angle_deg / beam_deg(aim));
     }
 }

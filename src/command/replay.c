@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/engine.h"
 #include "command/language.h"
@@ -26,14 +27,15 @@ static const struct option table[] = {
 
 static void help(void)
 {
-    printf("usage: peakward replay LOG [OPTION]...\n"
-           "Show a recorded session again.\n\n"
-           "  --plain        sentences instead of the screen\n"
-           "  --json         the session's records, with the advice made anew\n"
-           "  --speed X|max  faster or slower than life (max without a screen)\n"
-           "  --quiz         ask before each turn which way and how far, then tell; line by line\n"
-           "  --log FILE     where the quiz is recorded; must not exist yet\n"
-           "  --help         this text\n");
+    command_say(
+        _("usage: peakward replay LOG [OPTION]...\n"
+          "Show a recorded session again.\n\n"
+          "  --plain        sentences instead of the screen\n"
+          "  --json         the session's records, with the advice made anew\n"
+          "  --speed X|max  faster or slower than life (max without a screen)\n"
+          "  --quiz         ask before each turn which way and how far, then tell; line by line\n"
+          "  --log FILE     where the quiz is recorded; must not exist yet\n"
+          "  --help         this text\n"));
 }
 
 static int open_log(struct engine *engine, const char *path)
@@ -45,7 +47,7 @@ static int open_log(struct engine *engine, const char *path)
         /* a stream of gpsd's tells of no job: what it says is shown, nobody coaches */
         procedure_init(&engine->procedure, "capture");
     } else if (log_reader_open(&reader, path, &engine->job, &engine->procedure, why) < 0) {
-        command_complain(why, NULL, "give the log of a session, as peak wrote it");
+        command_complain(why, NULL, _("give the log of a session, as peak wrote it"));
         return -EINVAL;
     } else {
         language_of_log(reader.language);
@@ -81,7 +83,7 @@ static int set_pace(struct engine *engine, const char *speed, bool on_screen)
         engine->as_fast_as_possible = true;
     } else if (speed && (text_parse_double(speed, &engine->speed) < 0 || engine->speed <= 0.0 ||
                          engine->speed > 1000.0)) {
-        command_complain("--speed", speed, "give a number above 0 and up to 1000, or max");
+        command_complain("--speed", speed, _("give a number above 0 and up to 1000, or max"));
         return -EINVAL;
     }
     return 0;
@@ -97,17 +99,17 @@ struct replay_options {
 static int check(const struct replay_options *options)
 {
     if (options->quiz && (options->speed || options->face == &face_json)) {
-        command_complain("--quiz", "it waits for answers, line by line",
-                         "leave --speed and --json away");
+        command_complain("--quiz", _("it waits for answers, line by line"),
+                         _("leave --speed and --json away"));
         return -EINVAL;
     }
     if (options->quiz && replay_is_capture(options->path)) {
-        command_complain(options->path, "nobody coached here", "give the log of a session");
+        command_complain(options->path, _("nobody coached here"), _("give the log of a session"));
         return -EINVAL;
     }
     if (!options->quiz && options->log_path) {
-        command_complain("--log", "a replay adds nothing that could be kept",
-                         "it goes with --quiz");
+        command_complain("--log", _("a replay adds nothing that could be kept"),
+                         _("it goes with --quiz"));
         return -EINVAL;
     }
     return 0;
@@ -143,8 +145,8 @@ static int parse(int argc, char **argv, struct replay_options *options)
         }
     }
     if (optind + 1 != argc) {
-        command_complain("replay", optind < argc ? "more than one log" : "no log",
-                         "name the log of one session, see peakward replay --help");
+        command_complain("replay", optind < argc ? _("more than one log") : _("no log"),
+                         _("name the log of one session, see peakward replay --help"));
         return -EINVAL;
     }
     options->path = argv[optind];

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/language.h"
 #include "command/options.h"
@@ -36,14 +37,15 @@ static void help(void)
     char endings[96];
 
     report_face_endings(endings, sizeof endings);
-    printf("usage: peakward report LOG... [OPTION]...\n"
-           "The pointing record of a session, to be handed over; a PDF takes several logs.\n\n"
-           "  -o, --output FILE  write there, in one piece; the ending says what:\n"
-           "                     %s\n"
-           "  --json             on standard output as JSON (docs/handover.schema.json)\n"
-           "  --csv              on standard output as one row of a table, with its head\n"
-           "  --help             this text\n",
-           endings);
+    command_say(
+        _("usage: peakward report LOG... [OPTION]...\n"
+          "The pointing record of a session, to be handed over; a PDF takes several logs.\n\n"
+          "  -o, --output FILE  write there, in one piece; the ending says what:\n"
+          "                     %s\n"
+          "  --json             on standard output as JSON (docs/handover.schema.json)\n"
+          "  --csv              on standard output as one row of a table, with its head\n"
+          "  --help             this text\n"),
+        endings);
 }
 
 static int choose_face(struct report_options *options, const char *asked)
@@ -56,15 +58,15 @@ static int choose_face(struct report_options *options, const char *asked)
     }
     options->face = report_face_by_ending(options->output);
     if (!options->face) {
-        char what[128] = "let the name end with ";
+        char what[128] = "";
         report_face_endings(endings, sizeof endings);
-        text_append(what, sizeof what, "%s", endings);
-        command_complain(options->output, "the ending says of no kind of record", what);
+        text_append(what, sizeof what, _("let the name end with %s"), endings);
+        command_complain(options->output, _("the ending says of no kind of record"), what);
         return -EINVAL;
     }
     if (asked && options->face != report_face_of(asked)) {
-        command_complain(options->output, "its ending says another kind than the flag",
-                         "leave --json or --csv away, or change the ending");
+        command_complain(options->output, _("its ending says another kind than the flag"),
+                         _("leave --json or --csv away, or change the ending"));
         return -EINVAL;
     }
     return 0;
@@ -95,8 +97,8 @@ static int parse(int argc, char **argv, struct report_options *options)
         }
     }
     if (optind == argc) {
-        command_complain("report", "no log",
-                         "name the log of a session, see peakward report --help");
+        command_complain("report", _("no log"),
+                         _("name the log of a session, see peakward report --help"));
         return -EINVAL;
     }
     options->paths = &argv[optind];
@@ -105,8 +107,8 @@ static int parse(int argc, char **argv, struct report_options *options)
         return -EINVAL;
     }
     if (options->path_count > 1 && !options->face->takes_many) {
-        command_complain("report", "more than one log",
-                         "name one, or write a PDF of a page each: -o FILE.pdf");
+        command_complain("report", _("more than one log"),
+                         _("name one, or write a PDF of a page each: -o FILE.pdf"));
         return -EINVAL;
     }
     return 0;
@@ -121,7 +123,7 @@ static int write_out(const struct report_options *options, const char *page, siz
     if (options->output) {
         r = whole_file_write(options->output, page, size);
         if (r < 0) {
-            command_complain(options->output, strerror(-r), "give another place with -o");
+            command_complain(options->output, strerror(-r), _("give another place with -o"));
         }
         return r;
     }
@@ -138,7 +140,7 @@ static int write_out(const struct report_options *options, const char *page, siz
     }
     if (fflush(stdout) != 0) {
         r = -errno;
-        command_complain("standard output", strerror(errno), "is the disk full?");
+        command_complain(_("standard output"), strerror(errno), _("is the disk full?"));
         return r;
     }
     return 0;
@@ -159,12 +161,12 @@ static int read_log(struct handover_source *source, const char *path, const stru
     int r = handover_read(source, path, begin, ret, why);
 
     if (r == -EBUSY) {
-        command_complain(path, "it grew meanwhile: a session is still being recorded",
-                         "end that first");
+        command_complain(path, _("it grew meanwhile: a session is still being recorded"),
+                         _("end that first"));
         return EXIT_NOT_DONE;
     }
     if (r < 0 && why[0] != '\0') {
-        command_complain(why, NULL, "give the log of a session, as peak wrote it");
+        command_complain(why, NULL, _("give the log of a session, as peak wrote it"));
     }
     return r < 0 ? EXIT_WRONG : EXIT_DONE;
 }

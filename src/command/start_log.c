@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 
 static void make_folders(char *path)
@@ -59,9 +60,10 @@ int start_log(struct engine *engine, const char *path)
     }
     r = log_create(&engine->log, engine->log_path, &engine->job, &engine->procedure);
     if (r < 0) {
-        command_complain(engine->log_path, r == -EEXIST ? "there is a log already" : strerror(-r),
-                         r == -EEXIST ? "give another name, or go on with it by --resume"
-                                      : "give another place with --log");
+        command_complain(engine->log_path,
+                         r == -EEXIST ? _("there is a log already") : strerror(-r),
+                         r == -EEXIST ? _("give another name, or go on with it by --resume")
+                                      : _("give another place with --log"));
         return -EINVAL;
     }
     return 0;

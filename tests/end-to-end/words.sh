@@ -117,5 +117,44 @@ for kit in hut hut-nudges crowded; do
     check "nothing that is told of $kit escapes" tells "$kit"
 done
 
+# what is printed; names that a job gives are as they are
+prints() { # JOB ARGUMENT...
+    names=$(sed -n -e 's/^name = //p' -e 's/^\[neighbour \(.*\)\]/\1/p' "$1" | tr -s ' ()' '|' |
+        sed -e ':a' -e 'N' -e '$!ba' -e 's/\n/|/g' -e 's/||*/|/g' -e 's/|$//')
+    shift
+    "$shout" --language xx "$@" </dev/null 2>&1 |
+        sed -E -e "s/$names//g" -e 's/peakward:|tty[A-Za-z0-9]*|dev|\b(plan|peak|replay|drill|report|check)\b|\.[a-z]+\b|[^ ]*\.(job|jsonl|csv)|--[a-z-]*//g' \
+            -e 's/^  [a-z]+ //' >"$work/printed"
+    [ -s "$work/printed" ] && say_nothing_small "$work/printed"
+}
+hut=$scenarios/hut.job
+check 'no help escapes' prints "$hut" --help
+for command in plan peak replay report check; do
+    check "no help of $command escapes" prints "$hut" $command --help
+    check "no complaint of $command escapes" prints "$hut" $command --no-such
+done
+for job in "$scenarios"/*.job; do
+    check "the sheet of $(basename "$job") does not escape" prints "$job" plan --job "$job" \
+        --site=46.6,10.1,2200 --date=2026-03-01T12:00
+done
+check 'no sheet from below the horizon escapes' prints "$hut" plan --site=46.6,10.1,0 \
+    --target=170E --pol=V
+check 'no warning escapes' prints "$hut" plan --site=80.0,-100.0,0 --target=100W --pol=H \
+    --date=1990-01-01
+check 'no check escapes' prints "$hut" check
+check 'no report that fails escapes' prints "$hut" report
+check 'no job without a source escapes' prints "$hut" peak --site=46.6,10.1,2200 --target=21.5E --pol=V
+check 'no replay of nothing escapes' prints "$hut" replay
+
+# sheets and pages for 80 columns
+fits() { # PROGRAM ARGUMENT...
+    "$@" </dev/null >"$work/page" 2>/dev/null
+    [ -s "$work/page" ] && [ "$(wc -L <"$work/page")" -le 80 ]
+}
+german="$peakward --language de"
+for job in "$scenarios"/*.job; do
+    check "the German sheet of $(basename "$job") fits" fits $german plan --job "$job" --site=46.6,10.1,2200
+done
+
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
