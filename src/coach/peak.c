@@ -6,6 +6,23 @@ static const double least_determinant = 0.05;
 /* The co-polar level over skew is cos^2: 3 dB down 45 degrees off the peak. */
 static const double skew_width_deg = 90.0;
 
+/* Percent and volts: from the floor to the top is about so much. Common practice, no source. */
+static const double usual_rise_db = 15.0;
+
+double peak_unit_per_db(const struct state *state, double level)
+{
+    double floor = isfinite(state->level.filter.minimum) ? state->level.filter.minimum : level;
+
+    if (level_unit_is_db(state->level.unit)) {
+        return 1.0;
+    }
+    for (size_t i = 0; i < state->trend_count; i++) {
+        double filtered = state_trend_at(state, i)->filtered;
+        floor = isfinite(filtered) && (i == 0 || filtered < floor) ? filtered : floor;
+    }
+    return fmax(level - floor, 1e-6) / usual_rise_db;
+}
+
 double peak_expected_width_deg(const struct state *state, enum axis axis)
 {
     struct beam beam;

@@ -81,6 +81,12 @@ extern const double peak_good_enough_db;
 double peak_expected_width_deg(const struct state *state, enum axis axis);
 
 /*
+ * How much of the meter's unit a dB is worth near a level: 1 where the unit is logarithmic, else a
+ * fifteenth of the level's rise over the floor that was seen. Rough; > 0.
+ */
+double peak_unit_per_db(const struct state *state, double level);
+
+/*
  * The top of a tilted lobe from a cut in azimuth and one in elevation. Each cut's top lies on a
  * line through the lobe's middle, whose slope the beam tells; the two lines meet in it.
  *

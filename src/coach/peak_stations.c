@@ -4,10 +4,8 @@
 
 #include <math.h>
 
-/* From one station to the next, and how far the highest must lie past the top, in widths; a flat
- * top hides more. */
-static const double spacing = 0.45;
-static const double beside = 0.12, beside_clipped = 0.35;
+/* From one station to the next, and how far the highest must lie past the top, in widths. */
+static const double spacing = 0.45, beside = 0.12;
 /* Where to read on the way up to the top, so that little is ever moved blind. */
 static const double flank = 0.3, flank_clipped = 0.45, near_top = 0.12;
 static const double worth_a_stop = 0.2;
@@ -20,11 +18,11 @@ static const double fading_db = 0.1;
 static const double assumed_noise = 0.3;
 static const double middle_error = 0.5, known_middle_error = 0.1; /* widths */
 static const double known_width_sd = 0.08, guessed_width_sd = 0.4;
-static const double learned_fall_sd = 0.25;
+static const double learned_fall_sd = 0.25, usual_fall_sd = 0.5;
 static const double known_peak_error_db = 0.15;
 /* Good enough, and what can't be one walk any more. */
 static const double accepted_db = 0.03, accepted_error = 0.08, misfit = 6.0;
-enum { MOST_CORRECTIONS = 2, FEWEST_UNSCALED = 3 };
+enum { MOST_CORRECTIONS = 2 };
 
 static struct walk_hand hand_of(const struct step_context *context)
 {
@@ -38,12 +36,6 @@ static struct walk_hand hand_of(const struct step_context *context)
             isfinite(mount->backlash_deg) ? mount->backlash_deg : guessed_play * peak->width_deg,
         .play_share_sd = play_share_sd,
     };
-}
-
-static bool is_clipped(const struct step_context *context)
-{
-    return level_filter_saturated(&context->state->level.filter) ||
-           context->coach->peak.fit.clipped > 0;
 }
 
 /* --- the walk ------------------------------------------------------------------------------- */
@@ -94,11 +86,34 @@ static double slow_error(const struct step_context *context)
                                                         : 0.5;
 }
 
+/* What the level falls by at one width from the top: 12 dB; in other units as the lobe before has
+ * shown it, else as meters usually have it. */
+static double fall_prior(const struct step_context *context, double *ret_sd)
+{
+    const struct peak *peak = &context->coach->peak;
+    double top = NAN;
+
+    *ret_sd = 0.0;
+    if (level_unit_is_db(context->state->level.unit)) {
+        return 12.0;
+    }
+    if (isfinite(context->coach->learned.fall)) {
+        *ret_sd = learned_fall_sd;
+        return context->coach->learned.fall;
+    }
+    for (int i = 0; i < peak->walk.count; i++) {
+        top = fmax(top, peak->walk.stop[i].level);
+    }
+    *ret_sd = usual_fall_sd;
+    return 12.0 * peak_unit_per_db(context->state, top);
+}
+
 static int fit_walk(const struct step_context *context, struct walk_fit *ret)
 {
     struct peak *peak = &context->coach->peak;
     const struct state *state = context->state;
-    bool known = isfinite(peak->known_peak), db = level_unit_is_db(state->level.unit);
+    bool known = isfinite(peak->known_peak);
+    double fall_sd, fall = fall_prior(context, &fall_sd);
     struct walk_prior prior = {
         .width_deg = peak->width_deg,
         .width_share_sd = peak->width_known ? known_width_sd : guessed_width_sd,
@@ -106,8 +121,8 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
         .centre_error_deg = (known ? known_middle_error : middle_error) * peak->width_deg,
         .peak = peak->known_peak,
         .peak_error = known_peak_error_db,
-        .fall = db ? 12.0 : context->coach->learned.fall,
-        .fall_share_sd = db ? 0.0 : learned_fall_sd,
+        .fall = fall,
+        .fall_share_sd = fall_sd,
         .saturation = state->level.filter.maximum,
     };
 
@@ -238,15 +253,10 @@ static int which_way(const struct step_context *context, int r, const struct wal
     if (peak->extensions >= PEAK_EXTENSIONS) {
         return 0;
     }
-    if (!level_unit_is_db(context->state->level.unit)) {
-        /* where the top is clipped the flank will be the third */
-        int enough_read = peak->fit.clipped > 0 ? FEWEST_UNSCALED - 1 : FEWEST_UNSCALED;
-        return way != 0 ? way : peak->count - peak->fit.clipped < enough_read ? 1 : 0;
+    if (peak->fit.clipped > 0 || r < 0) {
+        return way;
     }
-    return r < 0 ? way
-           : stand->high_deg < (is_clipped(context) ? beside_clipped : beside) * peak->width_deg
-               ? 1
-               : 0;
+    return stand->high_deg < beside * peak->width_deg ? 1 : 0;
 }
 
 void peak_stations_read(const struct step_context *context)

@@ -227,8 +227,8 @@ static bool verify(const struct step_context *context)
     }
     peak->level = dwell_level(&context->coach->dwell);
     peak->loss = peak->expected - peak->level;
-    if (peak->loss >
-            (level_unit_is_db(context->state->level.unit) ? fmax(peak_good_enough_db, sure) : sure) &&
+    if (peak->loss > (level_unit_is_db(context->state->level.unit) ? fmax(peak_good_enough_db, sure)
+                                                                   : sure) &&
         peak->round + 1 < PEAK_ROUNDS) {
         peak->round++;
         peak->corrections = 0;

@@ -17,8 +17,6 @@ static const double assumed_sensor_deg = 0.05;
 static const double default_limit_db = 0.2;
 static const double reference_s = 5.0;
 static const int fewest_readings = 5;
-/* Percent and volts: from the floor to the top is about so much. Common practice, no source. */
-static const double usual_rise_db = 15.0;
 /* What the sensors show is trusted beyond so many of its standard errors. */
 static const double surely = 3.0;
 /* Near its top a lobe falls by so much at one half-power width: 12 (x / width)^2 dB. */
@@ -30,21 +28,6 @@ static double limit_db(const struct step_context *context)
 }
 
 /* --- what is read --------------------------------------------------------------------------- */
-
-/* The meter's unit to a dB: where it is not logarithmic, a share of the rise over the floor. */
-static double unit_per_db(const struct state *state, double level)
-{
-    double floor = isfinite(state->level.filter.minimum) ? state->level.filter.minimum : level;
-
-    if (level_unit_is_db(state->level.unit)) {
-        return 1.0;
-    }
-    for (size_t i = 0; i < state->trend_count; i++) {
-        double filtered = state_trend_at(state, i)->filtered;
-        floor = isfinite(filtered) && (i == 0 || filtered < floor) ? filtered : floor;
-    }
-    return fmax(level - floor, 1e-6) / usual_rise_db;
-}
 
 static void start_reading(const struct step_context *context, enum tighten_phase phase)
 {
@@ -110,7 +93,7 @@ static void begin_watch(const struct step_context *context)
     if (tighten->round == 0) {
         tighten->reference = change_reference_level(&tighten->readings);
         tighten->reference_error = change_reference_error(&tighten->readings);
-        tighten->per_db = unit_per_db(context->state, tighten->reference);
+        tighten->per_db = peak_unit_per_db(context->state, tighten->reference);
     }
     plan.reference = tighten->reference - tighten->per_db * loss_by_lead(context);
     plan.reference_error = isfinite(tighten->reference_error) ? tighten->reference_error : 0.0;
