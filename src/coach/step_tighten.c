@@ -21,6 +21,8 @@ static const int fewest_readings = 5;
 static const double surely = 3.0;
 /* Near its top a lobe falls by so much at one half-power width: 12 (x / width)^2 dB. */
 static const double lobe_db = 12.0;
+/* Where no sensor tells, an axis is set off by so much, in widths: the flank's slope shows more. */
+static const double tried_widths = 0.2;
 
 static double limit_db(const struct step_context *context)
 {
@@ -242,14 +244,14 @@ static enum axis steepest_blind(const struct step_context *context, enum axis wi
 static void counter_by_trying(const struct step_context *context, double loss)
 {
     struct tighten *tighten = &context->coach->tighten;
-    double a = tighten->blind.widths, y, x;
+    double a = tighten->blind.widths, off, y, x;
 
     switch (tighten->blind.tries++) {
     case 0:
         tighten->blind.axis = steepest_blind(context, AXIS_NONE);
         tighten->blind.other = steepest_blind(context, tighten->blind.axis);
         tighten->blind.loss_db = loss;
-        tighten->blind.widths = sqrt(loss / lobe_db);
+        tighten->blind.widths = fmax(sqrt(loss / lobe_db), tried_widths);
         if (tighten->blind.axis != AXIS_NONE) {
             plan_move(context, tighten->blind.axis,
                       tighten->blind.widths * width_deg(context, tighten->blind.axis));
@@ -257,8 +259,9 @@ static void counter_by_trying(const struct step_context *context, double loss)
         return;
     case 1:
         y = ((loss - tighten->blind.loss_db) / lobe_db - a * a) / (2.0 * a);
-        y = fmin(fmax(y, -a), a);
-        x = sqrt(a * a - y * y);
+        off = sqrt(tighten->blind.loss_db / lobe_db);
+        y = fmin(fmax(y, -off), off);
+        x = sqrt(off * off - y * y);
         plan_move(context, tighten->blind.axis, -(y + a) * width_deg(context, tighten->blind.axis));
         if (tighten->blind.other != AXIS_NONE && lobe_db * x * x > limit_db(context)) {
             tighten->blind.widths = x;
@@ -297,7 +300,7 @@ static enum step_outcome judge(const struct step_context *context)
     tighten->judged_from = before;
     tighten->loss_db = loss;
     tighten->loss_error_db = error;
-    if (loss <= limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0) &&
+    if (loss <= limit_db(context) + (isfinite(error) ? error : 0.0) &&
         drifted <= 0.5 * limit_db(context)) {
         snprintf(context->result, RECORD_TEXT_SIZE,
                  _("tight at %.2f %s, %.2f below the level before"), level, unit,
