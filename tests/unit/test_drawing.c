@@ -194,17 +194,17 @@ static void what_has_no_room_is_counted(void **unused)
     handover.notes_lost = 5;
     page = words_of_page();
     shown = count(page, "note-");
-    more = strstr(page, "and ");
+    more = strstr(page, "\nand ");
     assert_in_range(shown, 3, HANDOVER_NOTES - 1);
     assert_non_null(more);
-    assert_int_equal(atoi(more + 4), HANDOVER_NOTES + 5 - shown);
+    assert_int_equal(atoi(more + 5), HANDOVER_NOTES + 5 - shown);
     free(page);
 }
 
 static void no_line_of_the_judgement_is_lost(void **unused)
 {
     size_t size;
-    char *pdf, *page, text[PROCEDURE_TEXT_SIZE];
+    char *pdf, *svg, *page, text[PROCEDURE_TEXT_SIZE];
 
     (void)unused;
     handover.check_count = HANDOVER_CHECKS;
@@ -221,6 +221,9 @@ static void no_line_of_the_judgement_is_lost(void **unused)
     pdf = draw(DRAWING_PDF, 1, &size);
     assert_non_null(memmem(pdf, size, "/Count 2", 8)); /* pages: ISO 32000-1, 7.7.3 */
     free(pdf);
+    svg = draw(DRAWING_SVG, 1, &size);
+    assert_non_null(strstr(svg, "viewBox=\"0 0 595.275591 1683.779528\"")); /* two of A4 */
+    free(svg);
 }
 
 static void records_follow_each_other_in_a_pdf(void **unused)

@@ -5,21 +5,28 @@
 #include "base/text.h"
 #include "record/drawn/words.h"
 
-static const double side = 14.0 * PAPER_MM, upper = 11.0 * PAPER_MM, lower = 10.0 * PAPER_MM,
-                    apart = 7.0, width = PAPER_WIDTH - 2.0 * 14.0 * PAPER_MM;
+#define SIDE_MM 14.0
+
+static const double side = SIDE_MM * PAPER_MM, width = PAPER_WIDTH - 2.0 * SIDE_MM * PAPER_MM,
+                    upper = 11.0 * PAPER_MM, lower = 10.0 * PAPER_MM, apart = 7.0;
 
 /* The share of the page's width that the angles' table takes. */
 static const double angles_share = 0.565;
 
-/* Heights: what the judgement should do with; the pictures at least, and where more shows no more,
- * or that there is none; the lists under them at least. */
-static const double judgement_room = 230.0, least_lobes = 122.0, most_lobes = 190.0,
-                    least_trend = 78.0, most_trend = 140.0, least_work = 56.0, no_picture = 62.0;
+/* Heights: of the pictures at least, and where more shows no more, or that there is none; of the
+ * lists under them at least. */
+static const double least_lobes = 112.0, most_lobes = 190.0, least_trend = 72.0, most_trend = 140.0,
+                    least_work = 56.0, no_picture = 62.0;
 
 const char *page_name(const struct handover *handover)
 {
     return handover->job->site.name[0] ? handover->job->site.name
                                        : handover->job->target.satellite.name;
+}
+
+static double least_pictures(void)
+{
+    return least_lobes + least_trend + 2.0 * apart;
 }
 
 static double put_figures(struct page *page, double y)
@@ -30,6 +37,7 @@ static double put_figures(struct page *page, double y)
     return fmax(angles, page_level(page, side + left + 2.0 * apart, y, right));
 }
 
+/* The heights that parts would take. */
 static double work_height(struct page *page)
 {
     double height;
@@ -50,14 +58,23 @@ static double proof_height(struct page *page)
     return height;
 }
 
+static double figures_height(struct page *page)
+{
+    double height;
+
+    paper_rehearse_begin(page->paper);
+    height = put_figures(page, 0.0);
+    paper_rehearse_end(page->paper);
+    return height;
+}
+
 /*
  * The pictures and the lists share what is left: the lists what they need, as far as the pictures
  * keep their least size; the pictures the rest.
  */
 static void put_pictures(struct page *page, double y, double bottom)
 {
-    double least = least_lobes + least_trend + 2.0 * apart;
-    double spare = fmax(bottom - y - least - work_height(page), 0.0);
+    double spare = fmax(bottom - y - least_pictures() - work_height(page), 0.0);
     double lobes = fmin(least_lobes + 0.6 * spare, most_lobes);
     double trend = fmin(least_trend + 0.4 * spare, most_trend);
 
@@ -76,8 +93,8 @@ static double put_running_head(struct page *page, double y)
     char text[WORDS_SIZE] = "";
     double height;
 
-    text_append(text, sizeof text, "Pointing record of %s, second page. SHA-256 of the log: %s",
-                page_name(page->handover),
+    text_append(text, sizeof text, "%s of %s, second page. SHA-256 of the log: %s",
+                page_title(page->handover), page_name(page->handover),
                 page->handover->log.sha256[0] ? page->handover->log.sha256 : "not computed");
     height = paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, side, y, width, 2, text);
     paper_line(page->paper, PEN_DARK, 1.0, false, side, y + height + 1.0, side + width,
@@ -87,7 +104,7 @@ static double put_running_head(struct page *page, double y)
 
 void page_put(struct page *page, struct paper *paper, const struct handover *handover)
 {
-    double y = upper, bottom;
+    double y = upper, bottom, room, work;
 
     page->paper = paper;
     page->handover = handover;
@@ -101,10 +118,11 @@ void page_put(struct page *page, struct paper *paper, const struct handover *han
         paper_end_page(paper);
         return;
     }
-    y += page_judgement(page, side, y, width, judgement_room) + apart;
+    room = bottom - y - figures_height(page) - 2.0 * apart;
+    work = work_height(page);
+    y += page_judgement(page, side, y, width, room - least_pictures() - work, room) + apart;
     y += put_figures(page, y) + apart;
-    if (bottom - y <
-        least_lobes + least_trend + 2.0 * apart + fmin(least_work, work_height(page))) {
+    if (bottom - y < least_pictures() + fmin(least_work, work)) {
         paper_text(paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, side, y, width, 1,
                    "The pictures, the tightening and the notes are on the second page.");
         paper_end_page(paper);

@@ -16,15 +16,20 @@ struct page {
 /* A whole record: one page, or two where a long procedure leaves no room for the pictures. */
 void page_put(struct page *page, struct paper *paper, const struct handover *handover);
 
+/* "Pointing record", or what it is a record of else. */
+const char *page_title(const struct handover *handover);
+
 /* The name of a page: the site's, else the target's. */
 const char *page_name(const struct handover *handover);
 
 /*
- * The parts. Those that return a height take what they need, or try to do with the room they are
- * given; those with a box stay inside, and say what they had no room for.
+ * The parts. Those that return a height take what they need; the judgement does with what is wished
+ * when smaller letters are enough for that, and with the room that there is in any case. Those with
+ * a box stay inside, and say what they had no room for.
  */
 double page_head(struct page *page, double x, double y, double width);
-double page_judgement(struct page *page, double x, double y, double width, double room);
+double page_judgement(struct page *page, double x, double y, double width, double wish,
+                      double room);
 double page_angles(struct page *page, double x, double y, double width);
 double page_level(struct page *page, double x, double y, double width);
 void page_lobes(struct page *page, struct paper_box box);

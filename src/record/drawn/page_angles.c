@@ -61,6 +61,24 @@ static void put_bias(const struct handover *h, char text[WORDS_SIZE])
     }
 }
 
+/* The carriers that the search met, in their order. */
+static void put_met(const struct handover *h, char text[TABLE_CELL_SIZE])
+{
+    char level[WORDS_SIZE], azimuth[WORDS_SIZE];
+
+    text[0] = '\0';
+    for (int i = 0; i < h->met_count; i++) {
+        const struct handover_met *met = &h->met[i];
+        text_append(text, TABLE_CELL_SIZE, "%s%s at %s %s%s",
+                    i > 0 ? "; " : "Carriers met: ", words_level(level, met->level, h->level.unit),
+                    words_degrees(azimuth, angle_wrap_deg(met->azimuth_deg), false),
+                    met->name[0] ? met->name : "not told apart",
+                    met->chosen    ? " (gone to)"
+                    : met->refused ? " (refused)"
+                                   : "");
+    }
+}
+
 double page_angles(struct page *page, double x, double y, double width)
 {
     const struct handover_axis *axes = page->handover->axes;
@@ -69,7 +87,7 @@ double page_angles(struct page *page, double x, double y, double width)
                   isfinite(axes[AXIS_SKEW].found_scale_deg);
     const char *heads[COLUMNS] = {"",           "computed", "found",
                                   "difference", "how",      scales ? "its scale" : NULL};
-    char text[WORDS_SIZE];
+    char text[WORDS_SIZE], met[TABLE_CELL_SIZE];
     double top = y;
 
     y += table_heading(page->paper, x, y, width, "Angles");
@@ -80,6 +98,8 @@ double page_angles(struct page *page, double x, double y, double width)
     put_bias(page->handover, text);
     y += 1.0;
     y += paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 3, text);
+    put_met(page->handover, met);
+    y += paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 4, met);
     y += paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, x, y, width, 2,
                     "Azimuth from true north; elevation with the air's bending; skew clockwise as "
                     "seen from behind.");

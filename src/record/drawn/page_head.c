@@ -142,13 +142,15 @@ static double put_rows(struct page *page, double x, double y, double width)
     static const struct {
         const char *key;
         void (*put)(const struct handover *h, char text[WORDS_SIZE]);
+        bool of_quiz; /* the others say what was never looked at in one */
     } rows[2][ROWS] = {
-        {{"Site", put_place}, {"Target", put_target}, {"Identity", put_identity}},
-        {{"When", put_when},
+        {{"Site", put_place}, {"Target", put_target, true}, {"Identity", put_identity}},
+        {{"When", put_when, true},
          {"Procedure", put_procedure},
          {"Antenna", put_antenna},
          {"Angles, meter", put_kit}},
     };
+    bool quiz = page->handover->kind == HANDOVER_QUIZ;
     double half = 0.5 * (width - middle_gap);
     const struct table_column columns[] = {{key_width, ALIGN_LEFT},
                                            {half - key_width - table_gap, ALIGN_LEFT}};
@@ -160,6 +162,9 @@ static double put_rows(struct page *page, double x, double y, double width)
             char text[WORDS_SIZE];
             const char *cells[] = {NULL, text};
             double left = x + side * (half + middle_gap);
+            if (quiz && !rows[side][i].of_quiz) {
+                continue;
+            }
             rows[side][i].put(page->handover, text);
             paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, left, top + 1.2, key_width,
                        1, rows[side][i].key);
@@ -224,29 +229,32 @@ static double put_sum(struct page *page, double x, double y, double width)
 }
 
 /* A record of practice must never pass for one of a mount. */
-static const char *kind_words(const struct handover *h)
+static const struct {
+    const char *title, *words;
+} kinds[] = {
+    [HANDOVER_INSTALL] = {"Pointing record", ""},
+    [HANDOVER_PRACTICE] = {"Practice record",
+                           "Practice on a simulated mount: no antenna was pointed."},
+    [HANDOVER_QUIZ] = {"Quiz record",
+                       "Questions about another session's recording: no antenna was pointed."},
+};
+
+const char *page_title(const struct handover *handover)
 {
-    switch (h->kind) {
-    case HANDOVER_PRACTICE:
-        return "Practice on a simulated mount: no antenna was pointed.";
-    case HANDOVER_QUIZ:
-        return "A quiz about another session's recording: no antenna was pointed.";
-    default:
-        return "";
-    }
+    return kinds[handover->kind].title;
 }
 
 double page_head(struct page *page, double x, double y, double width)
 {
     const struct handover *h = page->handover;
-    double top = y, title = paper_text_width(page->paper, STYLE_TITLE, "Pointing record");
+    const char *title = page_title(h);
+    double top = y, room = paper_text_width(page->paper, STYLE_TITLE, title) + 2.0;
 
-    y += fmax(paper_text(page->paper, STYLE_TITLE, PEN_DARK, ALIGN_LEFT, x, y, title + 2.0, 1,
-                         "Pointing record"),
-              paper_text(page->paper, STYLE_TITLE, PEN_ACCENT, ALIGN_RIGHT, x + title + 16.0, y,
-                         width - title - 16.0, 2, page_name(h)));
-    y +=
-        paper_text(page->paper, STYLE_STRONG, PEN_ALARM, ALIGN_LEFT, x, y, width, 1, kind_words(h));
+    y += fmax(paper_text(page->paper, STYLE_TITLE, PEN_DARK, ALIGN_LEFT, x, y, room, 1, title),
+              paper_text(page->paper, STYLE_TITLE, PEN_ACCENT, ALIGN_RIGHT, x + room + 14.0, y,
+                         width - room - 14.0, 2, page_name(h)));
+    y += paper_text(page->paper, STYLE_STRONG, PEN_ALARM, ALIGN_LEFT, x, y, width, 1,
+                    kinds[h->kind].words);
     paper_line(page->paper, PEN_DARK, 1.0, false, x, y + 1.0, x + width, y + 1.0);
     y += 5.0;
     y += put_rows(page, x, y, width) + 2.0;

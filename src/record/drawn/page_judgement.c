@@ -30,7 +30,7 @@ static void set_columns(struct table_column columns[COLUMNS], double width)
 
 /* How a table's rows are written. */
 struct table_look {
-    enum paper_style style;
+    enum paper_style style, strong;
     int lines; /* most a cell may take */
 };
 
@@ -59,9 +59,9 @@ static double put_check(struct page *page, const struct table_look *look,
         words_time(when, h, step->ended_t);
     }
     paper_shape(page->paper, looks[check->verdict].shape, x, y + 0.5 * (line - size), size);
-    paper_text(page->paper, bad && look->style == STYLE_BODY ? STYLE_STRONG : look->style,
-               looks[check->verdict].pen, ALIGN_LEFT, x + shape_width + table_gap, y,
-               columns[1].width, 1, handover_verdict_name(check->verdict));
+    paper_text(page->paper, bad ? look->strong : look->style, looks[check->verdict].pen, ALIGN_LEFT,
+               x + shape_width + table_gap, y, columns[1].width, 1,
+               handover_verdict_name(check->verdict));
     return table_put_row(page->paper, look->style, bad ? PEN_DARK : looks[check->verdict].pen, x, y,
                          columns, COLUMNS, cells, look->lines);
 }
@@ -84,11 +84,13 @@ static double put_checks(struct page *page, const struct table_look *look, doubl
     return y - top;
 }
 
-double page_judgement(struct page *page, double x, double y, double width, double room)
+double page_judgement(struct page *page, double x, double y, double width, double wish, double room)
 {
-    /* every line is kept; with many of them they get smaller, then shorter */
-    static const struct table_look looks[] = {
-        {STYLE_BODY, 3}, {STYLE_SMALL, 3}, {STYLE_SMALL, 2}, {STYLE_SMALL, 1}};
+    /* every line is kept: smaller for the sake of the rest of the page, shorter only for its own */
+    static const struct table_look looks[] = {{STYLE_BODY, STYLE_STRONG, 3},
+                                              {STYLE_SMALL, STYLE_SMALL_STRONG, 3},
+                                              {STYLE_SMALL, STYLE_SMALL_STRONG, 2},
+                                              {STYLE_SMALL, STYLE_SMALL_STRONG, 1}};
     enum { LAST_LOOK = sizeof looks / sizeof *looks - 1 };
     double heading = table_heading(page->paper, x, y, width, "Judgement");
     int i = 0;
@@ -99,7 +101,8 @@ double page_judgement(struct page *page, double x, double y, double width, doubl
                                     "The procedure demands nothing that could be judged.");
     }
     paper_rehearse_begin(page->paper);
-    while (i < LAST_LOOK && heading + put_checks(page, &looks[i], x, y, width) > room) {
+    while (i < LAST_LOOK &&
+           heading + put_checks(page, &looks[i], x, y, width) > (i == 0 ? wish : room)) {
         i++;
     }
     paper_rehearse_end(page->paper);

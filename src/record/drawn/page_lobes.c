@@ -170,7 +170,7 @@ static void put_caption(struct page *page, enum axis axis, char text[WORDS_SIZE]
                     words_degrees(degrees, said_deg(axis, lobe, lobe->stands_deg), false));
         if (isfinite(lobe->below_top)) {
             text_append(text, WORDS_SIZE, ", %s",
-                        words_below(degrees, lobe->below_top, unit, "the curve's top"));
+                        words_below(degrees, lobe->below_top, unit, "the top"));
         }
         text_append(text, WORDS_SIZE, ".");
     }

@@ -20,6 +20,9 @@ static double put_log(struct page *page, double x, double y, double width)
     y += paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 2, text);
     snprintf(text, sizeof text, "SHA-256 %s", h->log.sha256[0] ? h->log.sha256 : "not computed");
     y += paper_text(page->paper, STYLE_FIXED, PEN_DARK, ALIGN_LEFT, x, y, width, 2, text);
+    y += paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, x, y, width, 1,
+                    "Local codes and licensed practice decide what may be done on a site; this "
+                    "page does not.");
     return y - top;
 }
 
@@ -46,12 +49,13 @@ static double put_signature(struct page *page, double x, double y, double width,
 double page_proof(struct page *page, double x, double y, double width)
 {
     static const double gap = 14.0;
+    bool installed = page->handover->kind == HANDOVER_INSTALL;
     double half = 0.5 * (width - gap), top = y;
 
     paper_line(page->paper, PEN_DARK, 0.6, false, x, y, x + width, y);
     y += 3.0;
     y += put_log(page, x, y, width) + 5.0;
-    put_signature(page, x, y, half, "Pointed by");
-    y += put_signature(page, x + half + gap, y, half, "Taken over by");
+    put_signature(page, x, y, half, installed ? "Pointed by" : "Done by");
+    y += put_signature(page, x + half + gap, y, half, installed ? "Taken over by" : "Seen by");
     return y - top;
 }

@@ -30,15 +30,17 @@ struct table_row *page_add_row(struct page *page, enum paper_pen pen, const char
 static double put_list(struct page *page, struct paper_box box, double first_width,
                        const char *heading, const char *none)
 {
+    /* a quiz has the page for itself */
+    enum paper_style style = page->handover->kind == HANDOVER_QUIZ ? STYLE_BODY : STYLE_SMALL;
     double top = box.y, height = table_heading(page->paper, box.x, box.y, box.width, heading);
 
     box.y += height;
     box.height -= height;
     if (page->row_count == 0 && page->lost == 0) {
-        box.y += paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, box.x, box.y, box.width,
-                            2, none);
+        box.y +=
+            paper_text(page->paper, style, PEN_SOFT, ALIGN_LEFT, box.x, box.y, box.width, 2, none);
     } else {
-        box.y += table_list(page->paper, STYLE_SMALL, box, first_width, page->rows, page->row_count,
+        box.y += table_list(page->paper, style, box, first_width, page->rows, page->row_count,
                             page->lost);
     }
     page->row_count = page->lost = 0;
@@ -91,7 +93,7 @@ static double put_faults(struct page *page, struct paper_box box)
                     statuses[source->status], source->why[0] ? ": " : "", source->why);
     }
     page->lost += h->faults_lost;
-    snprintf(text, sizeof text, "Faults of sources; %lu refused", h->refused);
+    snprintf(text, sizeof text, "Faults of sources; %lu lines or values refused", h->refused);
     return put_list(page, box, key_width, h->refused > 0 ? text : "Faults of sources", "None.");
 }
 

@@ -48,11 +48,10 @@ static void start_pdf(struct paper *paper, const char *maker)
     cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
 }
 
+/* How many pages there will be is not known yet: they are kept, and written at the end. */
 static void start_svg(struct paper *paper)
 {
-    paper->surface =
-        cairo_svg_surface_create_for_stream(write_out, paper, PAPER_WIDTH, PAPER_HEIGHT);
-    cairo_svg_surface_set_document_unit(paper->surface, CAIRO_SVG_UNIT_PT);
+    paper->surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, NULL);
 }
 
 static void destroy(struct paper *paper)
@@ -115,7 +114,30 @@ void paper_start_page(struct paper *paper, const char *name)
 
 void paper_end_page(struct paper *paper)
 {
-    cairo_show_page(paper->cairo);
+    if (paper->kind == DRAWING_PDF) {
+        cairo_show_page(paper->cairo);
+    } else {
+        cairo_translate(paper->cairo, 0.0, PAPER_HEIGHT);
+    }
+}
+
+/* The kept pages as one picture, the later ones under the first. */
+static cairo_status_t make_picture(struct paper *paper)
+{
+    cairo_surface_t *svg = cairo_svg_surface_create_for_stream(write_out, paper, PAPER_WIDTH,
+                                                               PAPER_HEIGHT * paper->pages);
+    cairo_t *cairo = cairo_create(svg);
+    cairo_status_t status;
+
+    cairo_svg_surface_set_document_unit(svg, CAIRO_SVG_UNIT_PT);
+    cairo_set_source_surface(cairo, paper->surface, 0.0, 0.0);
+    cairo_paint(cairo);
+    status = cairo_status(cairo);
+    cairo_destroy(cairo);
+    cairo_surface_finish(svg);
+    status = status == CAIRO_STATUS_SUCCESS ? cairo_surface_status(svg) : status;
+    cairo_surface_destroy(svg);
+    return status;
 }
 
 /* The picture with its title and its words put in behind the opening <svg ...>. */
@@ -138,27 +160,31 @@ static int write_svg(struct paper *paper)
     return r;
 }
 
+static int error_of(cairo_status_t status)
+{
+    return status == CAIRO_STATUS_SUCCESS ? 0 : status == CAIRO_STATUS_NO_MEMORY ? -ENOMEM : -EIO;
+}
+
 int paper_close(struct paper *paper)
 {
-    cairo_status_t status;
     int r;
 
     if (!paper) {
         return 0;
     }
-    cairo_surface_finish(paper->surface);
-    status = cairo_surface_status(paper->surface);
-    if (status == CAIRO_STATUS_SUCCESS) {
-        status = cairo_status(paper->cairo);
+    r = error_of(cairo_status(paper->cairo));
+    if (paper->kind == DRAWING_SVG && r == 0) {
+        r = error_of(make_picture(paper));
     }
-    r = paper->error                       ? paper->error
-        : status == CAIRO_STATUS_NO_MEMORY ? -ENOMEM
-        : status != CAIRO_STATUS_SUCCESS   ? -EIO
-        : paper->kind == DRAWING_SVG       ? write_svg(paper)
-                                           : 0;
+    cairo_surface_finish(paper->surface);
+    r = r == 0 ? error_of(cairo_surface_status(paper->surface)) : r;
+    if (paper->kind == DRAWING_SVG && r == 0) {
+        r = write_svg(paper);
+    }
     if (r == 0 && (fflush(paper->file) == EOF || ferror(paper->file))) {
         r = errno ? -errno : -EIO;
     }
+    r = paper->error < 0 ? paper->error : r;
     destroy(paper);
     return r;
 }

@@ -21,7 +21,15 @@
 #define PAPER_WIDTH (210.0 * PAPER_MM)
 #define PAPER_HEIGHT (297.0 * PAPER_MM)
 
-enum paper_style { STYLE_TITLE, STYLE_HEADING, STYLE_BODY, STYLE_STRONG, STYLE_SMALL, STYLE_FIXED };
+enum paper_style {
+    STYLE_TITLE,
+    STYLE_HEADING,
+    STYLE_BODY,
+    STYLE_STRONG,
+    STYLE_SMALL,
+    STYLE_SMALL_STRONG,
+    STYLE_FIXED
+};
 
 /* Colour only repeats what a word or a shape says; each stays dark enough on a printer without it.
  */

@@ -18,6 +18,7 @@ static const struct {
     [STYLE_BODY] = {"DejaVu Sans, Sans", 7.0, PANGO_WEIGHT_NORMAL},
     [STYLE_STRONG] = {"DejaVu Sans, Sans", 7.0, PANGO_WEIGHT_BOLD},
     [STYLE_SMALL] = {"DejaVu Sans, Sans", 6.2, PANGO_WEIGHT_NORMAL},
+    [STYLE_SMALL_STRONG] = {"DejaVu Sans, Sans", 6.2, PANGO_WEIGHT_BOLD},
     [STYLE_FIXED] = {"DejaVu Sans Mono, Monospace", 6.5, PANGO_WEIGHT_NORMAL},
 };
 
@@ -25,6 +26,7 @@ int paper_text_init(struct paper *paper)
 {
     cairo_font_options_t *options = cairo_font_options_create();
     PangoContext *context;
+    PangoAttrList *plain;
 
     paper->fonts = pango_cairo_font_map_new();
     pango_cairo_font_map_set_resolution(PANGO_CAIRO_FONT_MAP(paper->fonts), 72.0);
@@ -39,6 +41,12 @@ int paper_text_init(struct paper *paper)
     pango_context_set_language(context, pango_language_from_string("en"));
     paper->layout = pango_layout_new(context);
     pango_layout_set_single_paragraph_mode(paper->layout, TRUE);
+    pango_layout_set_wrap(paper->layout, PANGO_WRAP_WORD_CHAR);
+    /* a hyphen that is not there could belong to a name */
+    plain = pango_attr_list_new();
+    pango_attr_list_insert(plain, pango_attr_insert_hyphens_new(FALSE));
+    pango_layout_set_attributes(paper->layout, plain);
+    pango_attr_list_unref(plain);
     for (int i = 0; i < STYLE_COUNT; i++) {
         paper->styles[i] = pango_font_description_new();
         pango_font_description_set_family_static(paper->styles[i], looks[i].family);
@@ -92,24 +100,28 @@ static double height_of(PangoLayout *layout)
     return (double)height / PANGO_SCALE;
 }
 
+/* Left and right are the page's, also for text that runs the other way. */
+static PangoAlignment alignment_of(enum paper_align align, PangoLayout *layout)
+{
+    bool turned = pango_layout_get_direction(layout, 0) == PANGO_DIRECTION_RTL;
+
+    if (align == ALIGN_MIDDLE) {
+        return PANGO_ALIGN_CENTER;
+    }
+    return (align == ALIGN_RIGHT) != turned ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT;
+}
+
 /* width < 0: as wide as it is */
 static void set_text(struct paper *paper, enum paper_style style, enum paper_align align,
                      double width, int lines, const char *text)
 {
-    static const PangoAlignment alignments[] = {
-        [ALIGN_LEFT] = PANGO_ALIGN_LEFT,
-        [ALIGN_MIDDLE] = PANGO_ALIGN_CENTER,
-        [ALIGN_RIGHT] = PANGO_ALIGN_RIGHT,
-    };
-
     pango_layout_set_font_description(paper->layout, paper->styles[style]);
     pango_layout_set_width(paper->layout, width < 0.0 ? -1 : (int)(width * PANGO_SCALE));
-    pango_layout_set_wrap(paper->layout, PANGO_WRAP_WORD_CHAR);
     pango_layout_set_height(paper->layout, -lines);
     pango_layout_set_ellipsize(paper->layout,
                                width < 0.0 ? PANGO_ELLIPSIZE_NONE : PANGO_ELLIPSIZE_END);
-    pango_layout_set_alignment(paper->layout, alignments[align]);
     pango_layout_set_text(paper->layout, text, -1);
+    pango_layout_set_alignment(paper->layout, alignment_of(align, paper->layout));
 }
 
 double paper_text(struct paper *paper, enum paper_style style, enum paper_pen pen,

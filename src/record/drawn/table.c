@@ -38,6 +38,10 @@ static double put_list_row(struct paper *paper, enum paper_style style, struct p
                                            {box.width - first_width - table_gap, ALIGN_LEFT}};
     const char *cells[] = {row->cells[0], row->cells[1]};
 
+    if (first_width <= 0.0) {
+        return paper_text(paper, style, row->pen, ALIGN_LEFT, box.x, box.y, box.width, LIST_LINES,
+                          row->cells[1]);
+    }
     return table_put_row(paper, style, row->pen, box.x, box.y, columns, 2, cells, LIST_LINES);
 }
 
