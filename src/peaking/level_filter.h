@@ -12,10 +12,13 @@ enum { LEVEL_FILTER_WINDOW = 32 };
 struct level_filter {
     double noise_given;      /* sd of one reading, NaN = estimate it */
     double minimum, maximum; /* the meter's ends: a reading there is saturated; NaN = none */
-    double t[LEVEL_FILTER_WINDOW], value[LEVEL_FILTER_WINDOW]; /* ring */
-    int next, count;
-    double level; /* filtered; NaN before the first reading */
-    double error; /* its standard error; NaN = not known yet */
+    double t[LEVEL_FILTER_WINDOW], value[LEVEL_FILTER_WINDOW]; /* the newest first */
+    int count;
+    double bends[LEVEL_FILTER_WINDOW]; /* sizes of the second differences, ascending */
+    int bend_count;
+    double roots[LEVEL_FILTER_WINDOW]; /* of 1, 2, 3, ... */
+    double level;                      /* filtered; NaN before the first reading */
+    double error;                      /* its standard error; NaN = not known yet */
 };
 
 /*

@@ -64,17 +64,24 @@ double robust_median(double *values, size_t n)
     return 0.5 * (lower + upper);
 }
 
+double robust_sd(double median_size)
+{
+    return sd_per_median_size * median_size;
+}
+
 double robust_spread(double *values, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         values[i] = fabs(values[i]);
     }
-    return sd_per_median_size * robust_median(values, n);
+    return robust_sd(robust_median(values, n));
 }
 
 double robust_middle(double a, double b, double c)
 {
-    return fmax(fmin(a, b), fmin(fmax(a, b), c));
+    double low = a < b ? a : b, high = a < b ? b : a;
+
+    return c < low ? low : c > high ? high : c;
 }
 
 double robust_weight(double residual, double sd)

@@ -21,7 +21,10 @@ double robust_median(double *values, size_t n);
  */
 double robust_spread(double *values, size_t n);
 
-/* The middle one of three. */
+/* The same from the median of the sizes, where it is known. */
+double robust_sd(double median_size);
+
+/* The middle one of three; finite ones. */
 double robust_middle(double a, double b, double c);
 
 /*
