@@ -169,11 +169,23 @@ bool text_is_clean(const char *text)
     return true;
 }
 
+/* How many bytes from the first on are printable ASCII. */
+static size_t plain_run(const char *s, size_t n)
+{
+    size_t i = 0;
+
+    while (i < n && s[i] >= 0x20 && s[i] < 0x7f) {
+        i++;
+    }
+    return i;
+}
+
 size_t text_sanitize(char *dst, size_t size, const char *src, size_t n)
 {
-    size_t used = 0, replaced = 0;
+    size_t used = plain_run(src, n < size - 1 ? n : size - 1), replaced = 0;
 
-    for (size_t i = 0; i < n;) {
+    memcpy(dst, src, used);
+    for (size_t i = used; i < n;) {
         size_t length = text_utf8_length(src + i, n - i);
         bool shown = harmless(src + i, n - i) > 0;
 

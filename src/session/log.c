@@ -89,18 +89,26 @@ static int parse_procedure(const json_t *object, struct procedure *procedure,
     return 0;
 }
 
-int log_parse_header(const char *line, struct job *ret_job, struct procedure *ret_procedure,
-                     char ret_language[TONGUE_NAME_SIZE], char why[JOB_ERROR_SIZE])
+/* A log may come from anywhere: its texts end on a terminal. */
+static void get_text(const json_t *root, const char *key, char *ret_text, size_t size)
 {
-    json_t *root = json_loads(line, 0, NULL);
+    const char *text = json_string_value(json_object_get(root, key));
+
+    text_sanitize(ret_text, size, text ? text : "", text ? strlen(text) : 0);
+}
+
+int log_parse_header(const char *line, size_t n, struct job *ret_job,
+                     struct procedure *ret_procedure, char ret_language[TONGUE_NAME_SIZE],
+                     char ret_software[LOG_SOFTWARE_SIZE], char why[JOB_ERROR_SIZE])
+{
+    json_t *root = json_loadb(line, n, JSON_REJECT_DUPLICATES, NULL);
     const json_t *version = json_object_get(root, "peakward");
-    const char *language = json_string_value(json_object_get(root, "language"));
     int r = -EINVAL;
 
     job_init(ret_job);
     procedure_init(ret_procedure, "");
-    text_sanitize(ret_language, TONGUE_NAME_SIZE, language ? language : "",
-                  language ? strlen(language) : 0);
+    get_text(root, "language", ret_language, TONGUE_NAME_SIZE);
+    get_text(root, "software", ret_software, LOG_SOFTWARE_SIZE);
     if (!json_is_integer(version)) {
         text_copy(why, JOB_ERROR_SIZE,
                   "this is not a session log: its first line names no version");
@@ -110,6 +118,9 @@ int log_parse_header(const char *line, struct job *ret_job, struct procedure *re
         r = parse_job(json_object_get(root, "job"), ret_job, why);
         if (r == 0) {
             r = parse_procedure(json_object_get(root, "procedure"), ret_procedure, why);
+        }
+        if (r == 0) {
+            r = procedure_check(ret_procedure, why, JOB_ERROR_SIZE);
         }
     }
     json_decref(root);
@@ -268,96 +279,4 @@ int log_close(struct log_writer *log)
     }
     log->fd = -1;
     return r;
-}
-
-/* --- reading ------------------------------------------------------------------------------- */
-
-/* The next line without its end: 1, 0 at the end or before a line without an end. */
-static int next_line(struct log_reader *reader)
-{
-    ssize_t n = getline(&reader->line, &reader->line_size, reader->file);
-
-    if (n <= 0 || reader->line[n - 1] != '\n') {
-        return 0;
-    }
-    reader->line[n - 1] = '\0';
-    reader->number++;
-    return 1;
-}
-
-/* Which program recorded it, by its first line. */
-static void read_software(struct log_reader *reader)
-{
-    json_t *root = json_loads(reader->line, 0, NULL);
-    const json_t *software = json_object_get(root, "software");
-
-    /* a log may come from anywhere: its texts end on a terminal */
-    text_sanitize(reader->software, sizeof reader->software,
-                  json_is_string(software) ? json_string_value(software) : "",
-                  json_is_string(software) ? json_string_length(software) : 0);
-    json_decref(root);
-}
-
-int log_reader_open(struct log_reader *reader, const char *path, struct job *ret_job,
-                    struct procedure *ret_procedure, char why[JOB_ERROR_SIZE])
-{
-    char phrase[JOB_ERROR_SIZE] = "";
-    int r = -EINVAL;
-
-    *reader = (struct log_reader){.file = fopen(path, "re")};
-    if (!reader->file) {
-        r = -errno;
-        why[0] = '\0';
-        text_append(why, JOB_ERROR_SIZE, "%s: %s", path, strerror(-r));
-        return r;
-    }
-    if (next_line(reader)) {
-        r = log_parse_header(reader->line, ret_job, ret_procedure, reader->language, phrase);
-    } else {
-        text_copy(phrase, sizeof phrase, "the file is empty or has no whole line");
-    }
-    if (r < 0) {
-        why[0] = '\0';
-        text_append(why, JOB_ERROR_SIZE, "%s:1: %s", path, phrase);
-        log_reader_close(reader);
-    } else {
-        read_software(reader);
-    }
-    return r;
-}
-
-int log_reader_next(struct log_reader *reader, struct record *ret_record, char why[JOB_ERROR_SIZE])
-{
-    char phrase[RECORD_TEXT_SIZE] = "";
-    struct record record;
-    int r;
-
-    do {
-        if (!next_line(reader)) {
-            return 0;
-        }
-    } while (reader->line[0] == '\0');
-    r = record_parse(reader->line, &record, phrase);
-    if (r == 0 && record.t < reader->t) {
-        text_copy(phrase, sizeof phrase, "time runs backward");
-        r = -EINVAL;
-    }
-    if (r < 0) {
-        why[0] = '\0';
-        text_append(why, JOB_ERROR_SIZE, "line %lu: %s", reader->number, phrase);
-        return r;
-    }
-    reader->t = record.t;
-    *ret_record = record;
-    return 1;
-}
-
-void log_reader_close(struct log_reader *reader)
-{
-    if (reader->file) {
-        fclose(reader->file);
-    }
-    free(reader->line);
-    reader->file = NULL;
-    reader->line = NULL;
 }

@@ -6,14 +6,18 @@
 #ifndef SESSION_LOG_H
 #define SESSION_LOG_H
 
-#include <stdio.h>
-
 #include "base/tongue.h"
 #include "coach/procedure.h"
 #include "job/job.h"
+#include "session/log_lines.h"
 #include "session/record.h"
 
-enum { LOG_VERSION = 1, LOG_LINE_SIZE = 4096, LOG_HEADER_SIZE = 65536 };
+enum {
+    LOG_VERSION = 1,
+    LOG_LINE_SIZE = 4096,
+    LOG_HEADER_SIZE = LOG_LINES_LONGEST,
+    LOG_SOFTWARE_SIZE = 48,
+};
 
 struct log_writer {
     int fd; /* -1 = closed */
@@ -43,13 +47,10 @@ int log_flush(struct log_writer *log);
 int log_close(struct log_writer *log);
 
 struct log_reader {
-    FILE *file; /* owned; NULL = closed */
-    char *line; /* owned: getline's */
-    size_t line_size;
-    unsigned long number;            /* of the line read last, 1-based */
-    double t;                        /* of the record read last */
-    char language[TONGUE_NAME_SIZE]; /* that its sentences are in; "" = English */
-    char software[48];               /* that recorded it; "" = it does not say */
+    struct log_lines lines;
+    double t;                         /* of the record read last */
+    char language[TONGUE_NAME_SIZE];  /* that its sentences are in; "" = English */
+    char software[LOG_SOFTWARE_SIZE]; /* that recorded it; "" = it does not say */
 };
 
 /*
@@ -64,7 +65,7 @@ int log_reader_open(struct log_reader *reader, const char *path, struct job *ret
  * The next record.
  *
  *   returns  1; 0 at the end (a half-written last line counts as the end);
- *            -EINVAL and why with the line's number
+ *            -EINVAL and why with the line's number, *ret_record is spoiled then
  */
 int log_reader_next(struct log_reader *reader, struct record *ret_record, char why[JOB_ERROR_SIZE]);
 
@@ -72,11 +73,13 @@ void log_reader_close(struct log_reader *reader);
 
 /*
  * The job, the procedure and the language that is spoken as the header line (no line's end), and
- * back. English is not written down. As above.
+ * back: the procedure is one that procedure_check() accepts then. English is not written down. As
+ * above.
  */
 int log_format_header(const struct job *job, const struct procedure *procedure, char *line,
                       size_t size);
-int log_parse_header(const char *line, struct job *ret_job, struct procedure *ret_procedure,
-                     char ret_language[TONGUE_NAME_SIZE], char why[JOB_ERROR_SIZE]);
+int log_parse_header(const char *line, size_t n, struct job *ret_job,
+                     struct procedure *ret_procedure, char ret_language[TONGUE_NAME_SIZE],
+                     char ret_software[LOG_SOFTWARE_SIZE], char why[JOB_ERROR_SIZE]);
 
 #endif

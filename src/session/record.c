@@ -1,7 +1,11 @@
 #include "session/record.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+
+#include "session/record_names.h"
 
 static const char *const kind_names[RECORD_KIND_COUNT] = {
     [RECORD_FIX] = "fix",     [RECORD_UTC] = "utc",       [RECORD_ANGLES] = "angles",
@@ -22,6 +26,23 @@ static const char *const move_names[ADVICE_MOVE_COUNT] = {
     [ADVICE_TIGHTEN] = "tighten",
     [ADVICE_CONFIRM] = "confirm",
     [ADVICE_DONE] = "done",
+};
+
+const char *const record_status_names[RECORD_STATUS_COUNT] = {
+    [SOURCE_UP] = "up",
+    [SOURCE_DOWN] = "down",
+    [SOURCE_SILENT] = "silent",
+    [SOURCE_BAD] = "bad",
+};
+
+const char *const record_event_names[RECORD_EVENT_COUNT] = {
+    [STEP_DONE] = "done",     [STEP_SKIP] = "skip",   [STEP_BACK] = "back",
+    [STEP_REPEAT] = "repeat", [STEP_ENTER] = "enter", [STEP_LEAVE] = "leave",
+};
+
+const char *const record_until_names[UNTIL_COUNT] = {
+    [UNTIL_NONE] = "",           [UNTIL_ARRIVED] = "arrived", [UNTIL_DWELL] = "dwell",
+    [UNTIL_CARRIER] = "carrier", [UNTIL_ANSWER] = "answer",   [UNTIL_SOURCE] = "source",
 };
 
 static const enum advice_move axis_moves[AXIS_COUNT][2] = {
@@ -62,17 +83,67 @@ bool record_is_made(const struct record *record)
            (record->kind == RECORD_STEP && record->step.event >= STEP_ENTER);
 }
 
+static const char *body_wrong(const struct record *record)
+{
+    switch (record->kind) {
+    case RECORD_FIX:
+        return record->fix.mode < 2 ||
+                       (fabs(record->fix.lat_deg) <= 90.0 && fabs(record->fix.lon_deg) <= 360.0)
+                   ? NULL
+                   : "a fix needs lat within 90 and lon within 360 degrees";
+    case RECORD_UTC:
+        return isfinite(record->utc.unix_s) ? NULL : "utc needs unix_s";
+    case RECORD_ANGLES:
+        for (int i = 0; i < AXIS_COUNT; i++) {
+            if (fabs(record->angles.deg[i]) > 720.0) {
+                return "an angle is beyond 720 degrees";
+            }
+        }
+        return NULL;
+    case RECORD_LEVEL:
+        return isfinite(record->level.value) ? NULL : "a level needs a value";
+    case RECORD_AUX:
+        return isfinite(record->aux.value) ? NULL : "aux needs a value";
+    case RECORD_MOVE:
+        if (record->move.axis >= AXIS_COUNT) {
+            return "axis is none of azimuth elevation skew";
+        }
+        return isfinite(record->move.deg) || isfinite(record->move.turns)
+                   ? NULL
+                   : "a move needs deg or turns";
+    default:
+        return NULL;
+    }
+}
+
+const char *record_wrong(const struct record *record)
+{
+    if (!(record->t >= 0.0)) {
+        return "t is missing or negative";
+    }
+    return record->t <= RECORD_LONGEST_S ? body_wrong(record) : "t is beyond thirty years";
+}
+
 /*
  * Rounding. The quotient of two whole doubles is the double nearest to the decimal, so the number
- * survives being written with 15 digits and read back.
+ * survives being written with 15 digits and read back. One that has more digits than that loses
+ * them here and not in the log.
  */
 static void round_to(double *value, double per_unit)
 {
-    if (isfinite(*value)) {
+    char digits[32];
+
+    if (fabs(*value) < 1e15 / per_unit) {
         *value = round(*value * per_unit) / per_unit;
-        if (*value == 0.0) {
-            *value = 0.0; /* no "-0.0" in a log */
-        }
+    } else if (isfinite(*value)) {
+        snprintf(digits, sizeof digits, "%.14e", *value);
+        *value = strtod(digits, NULL);
+    }
+    if (*value == 0.0) {
+        *value = 0.0; /* no "-0.0" in a log */
+    }
+    if (isinf(*value)) {
+        *value = NAN; /* a log has no word for it */
     }
 }
 

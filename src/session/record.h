@@ -19,6 +19,9 @@ enum {
     RECORD_TEXT_SIZE = 256,
 };
 
+/* No session is longer: thirty years. */
+#define RECORD_LONGEST_S 1e9
+
 enum record_kind {
     RECORD_FIX,
     RECORD_UTC,
@@ -173,22 +176,37 @@ enum advice_move advice_move_toward(enum axis axis, double sign);
 /* True when the coach made the record (it is made again on replay, not fed in). */
 bool record_is_made(const struct record *record);
 
-/* Round every number to the digits it is logged with. */
+/*
+ * What keeps a record from being one, as a phrase: a number that it needs is missing or out of any
+ * range. NULL = nothing: it can be logged, and the log can be read.
+ */
+const char *record_wrong(const struct record *record);
+
+/* Round every number to the digits it is logged with; one without an end is not known then. */
 void record_round(struct record *record);
 
 /*
  * One line of the log, without the line's end.
  *
- *   returns  the length; -ENOSPC when size is too small; -EINVAL when a number is not finite
- *            that must be
+ *   returns  the length; -ENOSPC when size is too small; -EINVAL when record_wrong() says why
  */
 int record_format(const struct record *record, char *line, size_t size);
 
 /*
  *   line     one JSON object; unknown keys are ignored
- *   why      on failure a phrase
+ *   why      on failure a phrase that is safe to show
  *   returns  0; -EINVAL not a record
  */
 int record_parse(const char *line, struct record *ret_record, char why[RECORD_TEXT_SIZE]);
+
+/*
+ * The same of n bytes with a NUL behind them. One in the midst of them is refused. Lines as
+ * record_format() writes them go a short way, all others that of record_parse_any(); what comes
+ * out is the same.
+ */
+int record_parse_line(const char *text, size_t n, struct record *ret_record,
+                      char why[RECORD_TEXT_SIZE]);
+int record_parse_any(const char *text, size_t n, struct record *ret_record,
+                     char why[RECORD_TEXT_SIZE]);
 
 #endif

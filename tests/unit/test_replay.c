@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "job/procedure_file.h"
 #include "session/log.h"
 #include "source/replay.h"
 #include "source/source.h"
@@ -85,7 +86,7 @@ static void write_log(const char *tail)
     FILE *file;
 
     job_init(&job);
-    procedure_init(&procedure, "test");
+    procedure_builtin("linear", &procedure);
     unlink(path);
     assert_int_equal(log_create(&log, path, &job, &procedure), 0);
     enter.t = 0.5;
