@@ -29,6 +29,11 @@ const struct procedure_key procedure_keys[] = {
     {.key = NULL},
 };
 
+const char *procedure_do_name(enum procedure_do act)
+{
+    return act_names[act];
+}
+
 void procedure_init(struct procedure *procedure, const char *name)
 {
     *procedure = (struct procedure){.step_count = 0};

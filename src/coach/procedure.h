@@ -69,6 +69,9 @@ extern const struct procedure_key procedure_keys[];
 /* What a key accepts, in words that follow "allowed is". */
 void procedure_key_allowed(const struct procedure_key *row, char ret_text[PROCEDURE_ALLOWED_SIZE]);
 
+/* "confirm", "fix", ... */
+const char *procedure_do_name(enum procedure_do act);
+
 void procedure_init(struct procedure *procedure, const char *name);
 
 /*

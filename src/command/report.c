@@ -11,16 +11,20 @@
 #include "command/language.h"
 #include "command/options.h"
 #include "command/report_face.h"
+#include "command/report_speed.h"
 #include "record/handover_read.h"
 #include "record/whole_file.h"
 #include "view/glyphs.h"
 
-enum { OPTION_JSON = OPTION_OWN, OPTION_CSV };
+enum { OPTION_JSON = OPTION_OWN, OPTION_CSV, OPTION_IPERF3, OPTION_DOWNLOAD, OPTION_UPLOAD };
 
 static const struct option table[] = {
     {"output", required_argument, NULL, 'o'},
     {"json", no_argument, NULL, OPTION_JSON},
     {"csv", no_argument, NULL, OPTION_CSV},
+    {"iperf3", required_argument, NULL, OPTION_IPERF3},
+    {"download", required_argument, NULL, OPTION_DOWNLOAD},
+    {"upload", required_argument, NULL, OPTION_UPLOAD},
     {"help", no_argument, NULL, 'h'},
     {NULL, 0, NULL, 0},
 };
@@ -30,6 +34,7 @@ struct report_options {
     const char *output; /* NULL = standard output */
     char *const *paths; /* borrowed: path_count of them */
     int path_count;
+    struct report_speed speed;
 };
 
 static void help(void)
@@ -39,11 +44,17 @@ static void help(void)
     report_face_endings(endings, sizeof endings);
     command_say(
         _("usage: peakward report LOG... [OPTION]...\n"
-          "The pointing record of a session, to be handed over; a PDF takes several logs.\n\n"
+          "The pointing record of a session, to be handed over; PDF, JSON and CSV take several\n"
+          "logs.\n\n"
           "  -o, --output FILE  write there, in one piece; the ending says what:\n"
           "                     %s\n"
-          "  --json             on standard output as JSON (docs/handover.schema.json)\n"
-          "  --csv              on standard output as one row of a table, with its head\n"
+          "  --json             on standard output as JSON (docs/handover.schema.json), a log a "
+          "line\n"
+          "  --csv              on standard output as a table, a log a row\n"
+          "  --iperf3 FILE      a speed test's result, as written by iperf3 --json; may be given\n"
+          "                     twice, once for either way\n"
+          "  --download MBPS    the same, typed in: Mbit/s to the site\n"
+          "  --upload MBPS      and from it\n"
           "  --help             this text\n"),
         endings);
 }
@@ -72,6 +83,41 @@ static int choose_face(struct report_options *options, const char *asked)
     return 0;
 }
 
+/* An option about the speed test. 0 or -EINVAL. */
+static int take_speed(struct report_speed *speed, int option)
+{
+    switch (option) {
+    case OPTION_DOWNLOAD:
+        return report_speed_type(speed, "--download", optarg, &speed->down_mbps);
+    case OPTION_UPLOAD:
+        return report_speed_type(speed, "--upload", optarg, &speed->up_mbps);
+    default:
+        return report_speed_read(speed, optarg);
+    }
+}
+
+/* The logs that are named, and whether they go together with the rest. 0 or -EINVAL. */
+static int take_logs(int argc, char **argv, struct report_options *options)
+{
+    options->paths = &argv[optind];
+    options->path_count = argc - optind;
+    if (options->path_count == 0) {
+        command_complain("report", _("no log"),
+                         _("name the log of a session, see peakward report --help"));
+        return -EINVAL;
+    }
+    if (options->path_count > 1 && !options->face->takes_many) {
+        command_complain("report", _("more than one log"),
+                         _("name one, or write a PDF of a page each: -o FILE.pdf"));
+        return -EINVAL;
+    }
+    if (options->path_count > 1 && (options->speed.typed || options->speed.tested)) {
+        command_complain("report", _("one speed test for more than one log"), _("name one log"));
+        return -EINVAL;
+    }
+    return 0;
+}
+
 /* 0, 1 = help was asked for, -EINVAL. */
 static int parse(int argc, char **argv, struct report_options *options)
 {
@@ -79,6 +125,7 @@ static int parse(int argc, char **argv, struct report_options *options)
     int option;
 
     *options = (struct report_options){.output = NULL};
+    report_speed_init(&options->speed);
     while ((option = options_next(argc, argv, table)) != -1) {
         switch (option) {
         case 'h':
@@ -92,26 +139,18 @@ static int parse(int argc, char **argv, struct report_options *options)
         case OPTION_CSV:
             asked = "csv";
             break;
+        case OPTION_IPERF3:
+        case OPTION_DOWNLOAD:
+        case OPTION_UPLOAD:
+            if (take_speed(&options->speed, option) < 0) {
+                return -EINVAL;
+            }
+            break;
         default:
             return -EINVAL;
         }
     }
-    if (optind == argc) {
-        command_complain("report", _("no log"),
-                         _("name the log of a session, see peakward report --help"));
-        return -EINVAL;
-    }
-    options->paths = &argv[optind];
-    options->path_count = argc - optind;
-    if (choose_face(options, asked) < 0) {
-        return -EINVAL;
-    }
-    if (options->path_count > 1 && !options->face->takes_many) {
-        command_complain("report", _("more than one log"),
-                         _("name one, or write a PDF of a page each: -o FILE.pdf"));
-        return -EINVAL;
-    }
-    return 0;
+    return choose_face(options, asked) < 0 ? -EINVAL : take_logs(argc, argv, options);
 }
 
 /* --- writing --------------------------------------------------------------------------------- */
@@ -155,10 +194,12 @@ static int begin(const struct job *job, const char *language, struct magnetic_mo
 /* --- reading and writing --------------------------------------------------------------------- */
 
 /* An exit status; why it is another one than EXIT_DONE is said. */
-static int read_log(struct handover_source *source, const char *path, const struct handover **ret)
+static int read_log(const struct report_options *options, struct handover_source *source,
+                    const char *path, const struct handover **ret)
 {
+    struct handover *handover = NULL;
     char why[JOB_ERROR_SIZE] = "";
-    int r = handover_read(source, path, begin, ret, why);
+    int r = handover_read(source, path, begin, &handover, why);
 
     if (r == -EBUSY) {
         command_complain(path, _("it grew meanwhile: a session is still being recorded"),
@@ -168,7 +209,12 @@ static int read_log(struct handover_source *source, const char *path, const stru
     if (r < 0 && why[0] != '\0') {
         command_complain(why, NULL, _("give the log of a session, as peak wrote it"));
     }
-    return r < 0 ? EXIT_WRONG : EXIT_DONE;
+    if (r < 0) {
+        return EXIT_WRONG;
+    }
+    report_speed_put(&options->speed, handover);
+    *ret = handover;
+    return EXIT_DONE;
 }
 
 static int complain_of_writing(const struct report_options *options, int r)
@@ -195,7 +241,7 @@ static int draw_all(const struct report_options *options, struct handover_source
     }
     r = ops->start(&drawing, options->face->drawing, file, "peakward " PEAKWARD_VERSION);
     for (int i = 0; r == 0 && status == EXIT_DONE && i < options->path_count; i++) {
-        status = read_log(source, options->paths[i], &handover);
+        status = read_log(options, source, options->paths[i], &handover);
         r = status == EXIT_DONE ? ops->add(drawing, handover) : 0;
     }
     if (r == 0 && status == EXIT_DONE) {
@@ -206,14 +252,22 @@ static int draw_all(const struct report_options *options, struct handover_source
     return status == EXIT_DONE ? complain_of_writing(options, r) : status;
 }
 
-static int write_one(const struct report_options *options, struct handover_source *source,
+/* As read_log(). */
+static int write_all(const struct report_options *options, struct handover_source *source,
                      FILE *file)
 {
+    const struct report_face *face = options->face;
     const struct handover *handover = NULL;
-    int status = read_log(source, options->paths[0], &handover);
+    int status = EXIT_DONE;
 
-    return status == EXIT_DONE ? complain_of_writing(options, options->face->write(handover, file))
-                               : status;
+    for (int i = 0; status == EXIT_DONE && i < options->path_count; i++) {
+        status = read_log(options, source, options->paths[i], &handover);
+        if (status == EXIT_DONE) {
+            status = complain_of_writing(options,
+                                         (i == 0 ? face->write : face->write_next)(handover, file));
+        }
+    }
+    return status;
 }
 
 static int report(const struct report_options *options)
@@ -225,7 +279,7 @@ static int report(const struct report_options *options)
     int status = EXIT_NOT_DONE;
 
     if (source && file) {
-        status = options->face->write ? write_one(options, source, file)
+        status = options->face->write ? write_all(options, source, file)
                                       : draw_all(options, source, file);
     }
     if (file && fclose(file) != 0 && status == EXIT_DONE) {

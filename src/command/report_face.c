@@ -4,10 +4,22 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "record/handover_csv.h"
+#include "record/handover_json.h"
 #include "record/handover_text.h"
 
 static const struct report_face faces[] = {
     {.name = "text", .ending = ".txt", .is_text = true, .write = handover_text},
+    {.name = "json",
+     .ending = ".json",
+     .write = handover_json,
+     .write_next = handover_json,
+     .takes_many = true},
+    {.name = "csv",
+     .ending = ".csv",
+     .write = handover_csv,
+     .write_next = handover_csv_row,
+     .takes_many = true},
     {.name = "pdf", .ending = ".pdf", .drawing = DRAWING_PDF, .takes_many = true},
     {.name = "svg", .ending = ".svg", .drawing = DRAWING_SVG},
 };

@@ -14,6 +14,7 @@ struct report_face {
     bool is_text;       /* for people: folded to ASCII where the locale has no more */
     /* 0 or -errno; NULL = pages of that kind, drawn by a module (record/drawing.h) */
     int (*write)(const struct handover *handover, FILE *file);
+    int (*write_next)(const struct handover *handover, FILE *file); /* of another log behind it */
     enum drawing_kind drawing;
     bool takes_many; /* logs, one behind the other */
 };

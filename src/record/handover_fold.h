@@ -36,6 +36,7 @@ struct handover_fold {
         double sum;
         int count;
     } cross; /* the other polarisation, while the level was measured */
+    bool height_seen; /* a fix had one */
     double isolation_told_db;
     double peak_expected; /* level at the top that the peaking at hand goes for */
     bool alarm_open;      /* the newest fastening is an alarm that still rings */

@@ -81,7 +81,7 @@ static int read_all(struct handover_source *source, const char *path,
 int handover_read(struct handover_source *source, const char *path,
                   int (*begin)(const struct job *job, const char *language,
                                struct magnetic_model *ret),
-                  const struct handover **ret, char why[JOB_ERROR_SIZE])
+                  struct handover **ret, char why[JOB_ERROR_SIZE])
 {
     struct handover *handover = &source->handover;
     char digest[FINGERPRINT_SIZE];

@@ -24,6 +24,6 @@ void handover_source_destroy(struct handover_source *source); /* NULL is allowed
 int handover_read(struct handover_source *source, const char *path,
                   int (*begin)(const struct job *job, const char *language,
                                struct magnetic_model *ret),
-                  const struct handover **ret, char why[JOB_ERROR_SIZE]);
+                  struct handover **ret, char why[JOB_ERROR_SIZE]);
 
 #endif

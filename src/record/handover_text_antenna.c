@@ -10,15 +10,17 @@
 
 static void put_site(const struct handover *h, FILE *file)
 {
-    char fix[96] = "";
+    char fix[96] = "", height[32];
 
     handover_page_head(file, "Site and kit");
     if (h->site.origin == HANDOVER_UNKNOWN) {
         handover_page_row(file, "position", "not measured: no receiver gave one");
         return;
     }
-    handover_page_row(file, "position", "%.6f, %.6f, %.0f m above the ellipsoid", h->site.lat_deg,
-                      h->site.lon_deg, h->site.height_m);
+    handover_page_row(file, "position", "%.6f, %.6f, %s%s", h->site.lat_deg, h->site.lon_deg,
+                      isfinite(h->site.height_m) ? handover_page_number(h->site.height_m, 0, height)
+                                                 : "height not measured",
+                      isfinite(h->site.height_m) ? " m above the ellipsoid" : "");
     if (isfinite(h->site.fix_t)) {
         text_append(fix, sizeof fix, "a %dD fix", h->site.fix.mode);
         if (isfinite(h->site.fix.error_m)) {

@@ -35,6 +35,8 @@ const char words_help[] =
        "                               AMOUNT is like 1.25 or 1/8 or 1 1/4\n"
        "level VALUE [UNIT]             what a meter without a cable shows\n"
        "lock yes|no [ID]               whether the receiver has lock, and on what\n"
+       "download MBPS | upload MBPS    what a speed test came to, for the record\n"
+       "isolation DB                   what the network's operator measured, for the record\n"
        "note TEXT                      something to keep with the session\n"
        "mark [TEXT]                    a mark at this moment\n"
        "help | quit                    the log is kept\n"
@@ -310,6 +312,38 @@ static int take_lock(struct parse *parse, int unused, struct words *ret)
     return 0;
 }
 
+/* What is measured elsewhere and belongs in the record. */
+enum { TOLD_DOWNLOAD, TOLD_UPLOAD, TOLD_ISOLATION };
+
+static int take_told(struct parse *parse, int what, struct words *ret)
+{
+    static const struct {
+        const char *name, *unit, *wanted;
+        double least, most;
+    } told[] = {
+        [TOLD_DOWNLOAD] = {"download", "Mbit/s", N_("say the Mbit/s, like download 42.5"), 0, 1e6},
+        [TOLD_UPLOAD] = {"upload", "Mbit/s", N_("say the Mbit/s, like upload 8.1"), 0, 1e6},
+        [TOLD_ISOLATION] = {"isolation", "dB", N_("say the dB, like isolation 31"), 0, 100},
+    };
+    struct record_aux *aux = &ret->record.aux;
+    char *word = next_word(parse);
+
+    if (take_number(parse, word, _(told[what].wanted), &aux->value) < 0) {
+        return -EINVAL;
+    }
+    if (!(aux->value >= told[what].least && aux->value <= told[what].most)) {
+        return refuse(parse, word, _("can't be"), _(told[what].wanted));
+    }
+    word = next_word(parse);
+    if (word[0] != '\0' && strcasecmp(word, told[what].unit) != 0) {
+        return refuse(parse, word, _("is another unit"), _(told[what].wanted));
+    }
+    ret->record.kind = RECORD_AUX;
+    text_copy(aux->name, sizeof aux->name, told[what].name);
+    text_copy(aux->unit, sizeof aux->unit, told[what].unit);
+    return expect_end(parse, told[what].name);
+}
+
 static int take_text(struct parse *parse, int kind, struct words *ret)
 {
     const char *text = rest_of_line(parse);
@@ -382,17 +416,31 @@ static const struct {
     int (*take)(struct parse *parse, int detail, struct words *ret);
     int detail;
 } table[] = {
-    {"done", take_step, STEP_DONE},     {"skip", take_step, STEP_SKIP},
-    {"back", take_step, STEP_BACK},     {"repeat", take_step, STEP_REPEAT},
-    {"az", take_angle, AXIS_AZIMUTH},   {"azimuth", take_angle, AXIS_AZIMUTH},
-    {"el", take_angle, AXIS_ELEVATION}, {"elevation", take_angle, AXIS_ELEVATION},
-    {"skew", take_angle, AXIS_SKEW},    {"moved", take_move, 0},
-    {"level", take_level, 0},           {"lock", take_lock, 0},
-    {"note", take_text, RECORD_NOTE},   {"mark", take_text, RECORD_MARK},
-    {"quit", take_plain, WORDS_QUIT},   {"help", take_plain, WORDS_HELP},
-    {"pause", take_plain, WORDS_PAUSE}, {"play", take_plain, WORDS_PLAY},
-    {"speed", take_speed, 0},           {"seek", take_seek, 0},
-    {"forward", take_jump, 1},          {"rewind", take_jump, -1},
+    {"done", take_step, STEP_DONE},
+    {"skip", take_step, STEP_SKIP},
+    {"back", take_step, STEP_BACK},
+    {"repeat", take_step, STEP_REPEAT},
+    {"az", take_angle, AXIS_AZIMUTH},
+    {"azimuth", take_angle, AXIS_AZIMUTH},
+    {"el", take_angle, AXIS_ELEVATION},
+    {"elevation", take_angle, AXIS_ELEVATION},
+    {"skew", take_angle, AXIS_SKEW},
+    {"moved", take_move, 0},
+    {"level", take_level, 0},
+    {"lock", take_lock, 0},
+    {"download", take_told, TOLD_DOWNLOAD},
+    {"upload", take_told, TOLD_UPLOAD},
+    {"isolation", take_told, TOLD_ISOLATION},
+    {"note", take_text, RECORD_NOTE},
+    {"mark", take_text, RECORD_MARK},
+    {"quit", take_plain, WORDS_QUIT},
+    {"help", take_plain, WORDS_HELP},
+    {"pause", take_plain, WORDS_PAUSE},
+    {"play", take_plain, WORDS_PLAY},
+    {"speed", take_speed, 0},
+    {"seek", take_seek, 0},
+    {"forward", take_jump, 1},
+    {"rewind", take_jump, -1},
 };
 
 int words_parse(const char *text, enum level_unit unit, struct words *ret_words,

@@ -6,6 +6,7 @@
  *   moved WAY AMOUNT turns|deg            WAY right left up down clockwise anticlockwise;
  *                                         AMOUNT 1.25, 1/8, 1 1/4
  *   level VALUE [UNIT] | lock yes|no [ID] read off a meter without a cable
+ *   download MBPS | upload MBPS | isolation DB
  *   note TEXT | mark [TEXT]
  *   quit | help
  *   pause | play | speed X | seek T | forward | rewind     (a replay)

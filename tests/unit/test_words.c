@@ -141,6 +141,28 @@ static void lock_may_say_on_what(void **unused)
     }
 }
 
+static void what_was_measured_elsewhere_is_told(void **unused)
+{
+    static const struct {
+        const char *text, *name, *unit;
+        double value;
+    } rows[] = {
+        {"download 42.5", "download", "Mbit/s", 42.5},
+        {"download 42.5 Mbit/s", "download", "Mbit/s", 42.5},
+        {"UPLOAD 0", "upload", "Mbit/s", 0.0},
+        {"isolation 31 db", "isolation", "dB", 31.0},
+    };
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct words words = parsed(rows[i].text);
+        assert_int_equal(words.record.kind, RECORD_AUX);
+        assert_string_equal(words.record.aux.name, rows[i].name);
+        assert_string_equal(words.record.aux.unit, rows[i].unit);
+        expect_near(words.record.aux.value, rows[i].value, 0.0);
+    }
+}
+
 static void notes_and_marks_keep_their_text(void **unused)
 {
     static const struct {
@@ -225,6 +247,12 @@ static void a_refusal_says_what_and_what_instead(void **unused)
         {"lock", "", "lock yes"},
         {"lock maybe", "'maybe' is not understood", "lock no"},
         {"lock no PTARMIGAN", "'PTARMIGAN' is too much", "nothing follows lock no"},
+        {"download", "", "like download 42.5"},
+        {"download fast", "'fast' is not a number", "like download 42.5"},
+        {"upload -1", "'-1' can't be", "like upload 8.1"},
+        {"upload 8 kbit/s", "'kbit/s' is another unit", "say the Mbit/s"},
+        {"isolation 101", "'101' can't be", "like isolation 31"},
+        {"isolation 31 dB now", "'now' is too much", "nothing follows isolation"},
         {"note", "", "say what to note"},
         {"quit now", "'now' is too much", "nothing follows"},
         {"speed", "", "above 0"},
@@ -268,8 +296,9 @@ static void a_word_without_end_is_refused_in_few_words(void **unused)
 static void help_names_every_word(void **unused)
 {
     static const char *const names[] = {
-        "done", "skip", "back", "repeat", "az",    "el",   "skew",  "moved", "level",   "lock",
-        "note", "mark", "quit", "help",   "pause", "play", "speed", "seek",  "forward", "rewind"};
+        "done",  "skip", "back",    "repeat", "az",       "el",     "skew",     "moved",
+        "level", "lock", "note",    "mark",   "quit",     "help",   "pause",    "play",
+        "speed", "seek", "forward", "rewind", "download", "upload", "isolation"};
 
     (void)unused;
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
@@ -285,6 +314,7 @@ int main(void)
         cmocka_unit_test(a_move_has_a_way_an_amount_and_a_unit),
         cmocka_unit_test(a_level_takes_the_unit_at_hand_or_its_own),
         cmocka_unit_test(lock_may_say_on_what),
+        cmocka_unit_test(what_was_measured_elsewhere_is_told),
         cmocka_unit_test(notes_and_marks_keep_their_text),
         cmocka_unit_test(words_that_steer_are_no_records),
         cmocka_unit_test(a_refusal_says_what_and_what_instead),
