@@ -20,7 +20,8 @@ static const char *const same[] = {
     "deg",       "lock",          "yes",      "note",    "mark",   "help",   "quit",    "pause",
     "play",      "speed",         "seek",     "forward", "rewind", "look",   "own",     "dark",
     "mono",      "anticlockwise", "sunlight", "graph",   "time",   "angle",  "arc",     "zoom",
-    "out",       "tone",          "aloud",    "redraw",  "far",    "min",    "dBm",
+    "out",       "tone",          "aloud",    "redraw",  "far",    "min",    "dBm",     "download",
+    "upload",    "isolation",
 };
 
 /* One of those, or what fitted of it. */
