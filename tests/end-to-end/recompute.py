@@ -1,0 +1,649 @@
+"""Every figure of a record from its log, by another hand: recompute.py LOG RECORD [MODCODS]
+
+Python's standard library only, and nothing of the program: the log's lines are read, the figures are
+made anew from their definitions (docs/handover.md), and what the record says is held against them.
+RECORD is what `peakward report LOG --json` wrote; MODCODS is tests/reference/dvbs2-modcods.csv.
+"""
+import csv
+import datetime
+import hashlib
+import json
+import math
+import statistics
+import sys
+
+AXES = ("azimuth", "elevation", "skew")
+wrong = []
+
+
+def expect(what, got, want, tolerance=1e-4):
+    if want is None or got is None:
+        same = got is None and want is None
+    elif isinstance(want, (int, float)) and not isinstance(want, bool):
+        same = isinstance(got, (int, float)) and abs(got - want) <= tolerance
+    else:
+        same = got == want
+    if not same:
+        wrong.append(f"{what}: the record says {got!r}, the log {want!r}")
+
+
+def utc_text(unix_s):
+    if unix_s is None:
+        return None
+    moment = datetime.datetime(1970, 1, 1) + datetime.timedelta(seconds=math.floor(unix_s + 0.5))
+    return moment.strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+# --- the log ----------------------------------------------------------------------------------
+
+
+class Log:
+    def __init__(self, path):
+        with open(path, "rb") as file:
+            self.bytes = file.read()
+        whole = self.bytes[: self.bytes.rfind(b"\n") + 1].decode().split("\n")
+        lines = [json.loads(line) for line in whole if line]
+        self.header, self.records = lines[0], lines[1:]
+        self.settings = {(section, key): value for section, key, value in self.header["job"]}
+        self.meter = next((s for s, _, _ in self.header["job"] if s.startswith("meter ")), "")
+        self.steps = []
+        for section, key, value in self.header["procedure"]["steps"]:
+            name = section[len("step "):]
+            if not self.steps or self.steps[-1]["name"] != name:
+                self.steps.append({"name": name})
+            step = self.steps[-1]
+            step[key] = (step[key] + " " + value) if key == "text" and "text" in step else value
+
+    def set(self, section, key, default=None):
+        return self.settings.get((section, key), default)
+
+    def number(self, section, key):
+        value = self.set(section, key)
+        return None if value is None else float(value)
+
+
+# --- the level filter, by its definition in docs/handover.md -----------------------------------
+
+
+class Filter:
+    WINDOW = 32
+
+    def __init__(self, noise):
+        self.given, self.t, self.v = noise, [], []
+        self.level = self.error = None
+
+    def noise(self):
+        if self.given is not None:
+            return self.given
+        v = self.v[::-1]  # the newest first
+        steps = [abs(a - b) for a, b in zip(v, v[1:]) if a != b]
+        runs, run = [], 1
+        for a, b in zip(v, v[1:]):
+            if a == b:
+                run += 1
+            else:
+                runs.append(run)
+                run = 1
+        times = min(runs[1:]) if len(runs) >= 4 else 1
+        new = [x for i, x in enumerate(v) if times == 1 or i == 0 or x != v[i - 1]]
+        if len(v) < 8 or len(new) < 3 or not steps:
+            return None
+        second = [a - 2 * b + c for a, b, c in zip(new, new[1:], new[2:])]
+        spread = 1.4826 * statistics.median(abs(x) for x in second)
+        return max(spread / math.sqrt(6), min(steps) / math.sqrt(12))
+
+    def calm(self, back, noise):
+        v = self.v[::-1]
+        if len(v) < 3:
+            return v[back]
+        first = min(max(back - 1, 0), len(v) - 3)
+        middle = statistics.median(v[first: first + 3])
+        return middle if noise is None or abs(v[back] - middle) > 4 * noise else v[back]
+
+    def push(self, t, value):
+        if self.t and t - self.t[-1] > 4:
+            self.t, self.v = [], []
+        self.t = (self.t + [t])[-self.WINDOW:]
+        self.v = (self.v + [value])[-self.WINDOW:]
+        noise = self.noise()
+        self.error = None
+        if noise is None or len(self.v) < 3:
+            self.level = self.calm(0, None)
+            return
+        total, low, high = 0.0, -math.inf, math.inf
+        for n in range(1, len(self.v) + 1):
+            total += self.calm(n - 1, noise)
+            if n < 3:
+                continue
+            error = noise / math.sqrt(n)
+            low, high = max(low, total / n - 2 * error), min(high, total / n + 2 * error)
+            if n > 3 and low > high:
+                break
+            self.level, self.error = total / n, error
+
+    def sure(self):
+        return min(self.v[-3:] + [self.level]) if self.error is None else self.level - 2 * self.error
+
+
+# --- what happened ------------------------------------------------------------------------------
+
+
+def middle_half(values):
+    values = sorted(values)
+    cut = len(values) // 4
+    return statistics.fmean(values[cut: len(values) - cut])
+
+
+def wrap(deg):
+    return (deg + 180.0) % 360.0 - 180.0
+
+
+class Story:
+    """One walk over the records, as the operator lived them."""
+
+    def __init__(self, log):
+        self.log = log
+        count = len(log.steps)
+        self.ending = ["not come to"] * count
+        self.began, self.ended, self.utc = [None] * count, [None] * count, [None] * count
+        self.result, self.visits = [None] * count, [0] * count
+        self.offset = self.first_offset = None
+        self.marks, self.notes, self.faults, self.levels = [], [], [], []
+        self.bad, self.fixes, self.fix, self.told = {}, 0, None, {}
+        self.final = self.best = self.best_t = self.peaked = None
+        self.reading, self.tighten, self.fastened = None, None, []
+        self.at = self.left = None
+        self.said = None
+        self.lock = None
+        noise = log.number(log.meter, "noise")
+        self.filter, self.unit = Filter(noise), None
+        self.angles = {axis: None for axis in AXES}
+        self.stood = {axis: [] for axis in AXES}
+        self.cross = []
+        for record in log.records:
+            self.t = record["t"]
+            for kind, body in record.items():
+                if kind != "t":
+                    getattr(self, "take_" + kind, lambda body: None)(body)
+
+    def take_utc(self, body):
+        self.offset = body["unix_s"] - self.t
+        if self.first_offset is None:
+            self.first_offset = self.offset
+
+    def take_fix(self, body):
+        if body["mode"] >= 2:
+            self.fix, self.fix_t = body, self.t
+            self.fixes += 1
+
+    def take_lock(self, body):
+        self.lock = body
+
+    def take_aux(self, body):
+        self.told[body["name"]] = body["value"]
+        if body["name"] == "cross" and self.reading is not None:
+            self.cross.append(body["value"])
+
+    def is_score(self, text):
+        return text.startswith("score: ") or text.startswith("quiz: ")
+
+    def take_note(self, body, mark=False):
+        if mark or not self.is_score(body["text"]):
+            self.notes.append((self.t, mark, body["text"]))
+
+    def take_mark(self, body):
+        self.take_note(body, True)
+
+    def take_source(self, body):
+        self.bad[body["name"]] = body["bad"]
+        if body["status"] != "up":
+            self.faults.append((self.t, body["name"], body["status"]))
+
+    def take_angles(self, body):
+        for axis in AXES:
+            if axis in body:
+                self.angles[axis] = (self.t, body[axis], body.get("scale", False),
+                                     body.get("magnetic", False))
+                if self.reading is not None:
+                    self.stood[axis].append(body[axis])
+
+    def take_level(self, body):
+        if self.unit not in (None, body["unit"]):
+            self.filter, self.best = Filter(self.filter.given), None
+        self.unit = body["unit"]
+        self.filter.push(self.t, body["value"])
+        self.levels.append((self.t, body["value"], self.filter.level))
+        sure = self.filter.sure()
+        if self.best is None or sure > self.best:
+            self.best, self.best_t = sure, self.t
+        if self.reading is not None and self.t >= self.reading["from"]:
+            self.reading["levels"].append(body["value"])
+        if self.tighten:
+            self.tighten.hear(self.t, body["value"])
+
+    # the steps
+
+    def lag_s(self):
+        lag = self.log.number(self.log.meter, "lag")
+        return 0.8 if lag is None else lag
+
+    def take_step(self, body):
+        event = body["event"]
+        if event == "enter":
+            self.enter(body["number"] - 1)
+        elif event == "leave":
+            self.leave(body["number"] - 1, body.get("result"))
+        else:
+            self.said = (event, self.t)
+            if event == "done" and self.tighten:
+                self.tighten.done(self.t)
+
+    def enter(self, i):
+        if self.left is not None and self.left > i and self.ending[self.left] == "done":
+            self.ending[self.left] = "gone back from"
+        for j in range(i + 1, len(self.ending)):
+            if self.ending[j] not in ("not come to", "gone back from"):
+                self.ending[j] = "to be done again"
+        self.ending[i], self.began[i], self.ended[i] = "cut off", self.t, None
+        self.utc[i] = self.result[i] = None
+        self.visits[i] += 1
+        self.marks.append((self.t, i + 1))
+        does = self.log.steps[i]["do"]
+        if does == "sweep":
+            self.best = self.best_t = None
+        if does in ("set", "peak", "null", "tighten", "measure"):
+            self.final = None
+        if does == "measure":
+            self.reading = {"from": self.t + 3 * self.lag_s(), "levels": []}
+            self.stood, self.cross = {axis: [] for axis in AXES}, []
+        if does == "tighten":
+            self.tighten = Tighten(self.t, self.lag_s())
+
+    def leave(self, i, result):
+        does = self.log.steps[i]["do"]
+        said = self.said[0] if self.said and self.said[1] == self.t else None
+        self.said = None
+        self.ending[i] = {"skip": "skipped", "back": "gone back from",
+                          "repeat": "gone back from"}.get(said, "done")
+        if said == "done" and does == "confirm":
+            self.ending[i] = "confirmed"
+        elif said == "done" and does not in ("tighten", "measure"):
+            self.ending[i] = "by word"
+        self.ended[i], self.result[i], self.left = self.t, result, i
+        self.utc[i] = None if self.offset is None else self.t + self.offset
+        if does == "sweep":
+            self.best = self.best_t = None
+        if does == "measure":
+            if said is None and self.reading["levels"]:
+                levels = self.reading["levels"][-64:]
+                mean = middle_half(levels)
+                squares = sum((x - mean) ** 2 for x in levels)
+                n = len(levels)
+                self.final = (mean, math.sqrt(squares / (n - 1) / n) if n > 1 else None, self.t, n)
+            self.reading = None
+        if does == "tighten" and self.tighten:
+            if self.tighten.after:
+                self.fastened.append((self.t, self.tighten))
+            self.tighten = None
+
+    def date(self, t, utc):
+        if utc is None and t is not None and self.first_offset is not None:
+            return t + self.first_offset
+        return utc
+
+
+class Tighten:
+    """The level before the bolts and after them: 20 readings, or 5 s of them."""
+
+    def __init__(self, t, lag_s):
+        self.lag_s = lag_s
+        self.before, self.after, self.rounds = [], [], 0
+        self.readings, self.begun = self.before, t
+
+    def hear(self, t, value):
+        if self.readings is None or t < self.begun + 3 * self.lag_s:
+            return
+        self.readings.append(value)
+        if len(self.readings) >= 20 or (
+                len(self.readings) >= 5 and t >= self.begun + 3 * self.lag_s + 5):
+            self.readings = None
+
+    def done(self, t):
+        if self.readings is None:
+            self.rounds += 1
+            self.after = self.readings = []
+            self.begun = t
+
+
+# --- the checks -----------------------------------------------------------------------------------
+
+
+def check_head(log, story, record):
+    expect("sha256", record["log"]["sha256"], hashlib.sha256(log.bytes).hexdigest())
+    expect("bytes", record["log"]["bytes"], len(log.bytes))
+    expect("records", record["log"]["records"], len(log.records))
+    expect("software", record["log"]["software"], log.header.get("software"))
+    expect("differs", record["log"]["differs"], 0)
+    expect("begun", record["begun_utc"], utc_text(story.first_offset))
+    expect("duration", record["duration_s"], log.records[-1]["t"] if log.records else 0.0)
+    simulated = any(key == "address" and value.startswith("sim:") for _, key, value in
+                    log.header["job"])
+    expect("kind", record["kind"], "practice" if simulated else "install")
+    expect("target", record["target"]["name"], log.set("target", "name", "the target"))
+    expect("site", record["site"]["name"], log.set("site", "name"))
+    expect("procedure", record["procedure"], log.header["procedure"]["name"])
+
+
+def check_site(log, story, record):
+    site = record["site"]
+    if log.set("site", "lat") is not None:
+        expect("site by", site["origin"], "given")
+        return
+    expect("site by", site["origin"], "measured" if story.fix else "unknown")
+    if not story.fix:
+        expect("fix", site["fix"], None)
+        return
+    fix = story.fix
+    for key, name in (("latitude_deg", "lat"), ("longitude_deg", "lon")):
+        expect(key, site[key], fix[name], 1e-8)
+    expect("fix", [site["fix"][k] for k in ("mode", "error_m", "satellites", "t", "count")],
+           [fix["mode"], fix.get("error_m"), fix.get("satellites"), story.fix_t, story.fixes])
+
+
+def check_steps(log, story, record):
+    for i, (step, said) in enumerate(zip(log.steps, record["steps"], strict=True)):
+        name = step["name"]
+        expect("step", said["name"], name)
+        expect(name + " ends", said["ending"], story.ending[i])
+        expect(name + " visits", said["visits"], story.visits[i])
+        expect(name + " begins", said["began_t"], story.began[i])
+        expect(name + " ends at", said["ended_t"], story.ended[i])
+        expect(name + " result", said["result"], story.result[i])
+        expect(name + " caution", said["caution"], step.get("text"))
+        utc = story.date(story.ended[i], story.utc[i])
+        expect(name + " clock", said["ended_utc"], utc_text(utc))
+    expect("finished", record["finished"],
+           story.ending[-1] in ("done", "confirmed", "by word", "skipped"))
+
+
+def check_level(log, story, record):
+    level = record["level"]
+    if not story.levels:
+        return
+    expect("unit", level["unit"], story.unit)
+    expect("last", level["last"], story.filter.level)
+    expect("measured", level["measured"], story.final is not None)
+    final = story.final or (None, None, None, 0)
+    for key, want in zip(("final", "final_error", "final_t", "final_readings"), final, strict=True):
+        expect(key, level[key], want)
+    expect("best", level["best"], story.best)
+    expect("best at", level["best_t"], story.best_t)
+    expected = log.number("target", "expected_level")
+    expect("expected", level["expected"], expected)
+    for key, top in (("below_best", story.best), ("below_expected", expected)):
+        expect(key, level[key], top - final[0] if None not in (top, final[0]) else None)
+
+
+def to_true(log, axis, deg, scale, magnetic, declination):
+    if scale:
+        zero = log.number("mount", f"{axis}_scale_zero") or 0.0
+        sense = {"reversed": -1}.get(log.set("mount", f"{axis}_scale_sense", "same"), 1)
+        return sense * (deg - zero)
+    deg += log.number("mount", f"{axis}_sensor_zero") or 0.0
+    return deg + (declination if magnetic and axis == "azimuth" else 0.0)
+
+
+def check_angles(log, story, record):
+    for axis in AXES:
+        said, last = record["axes"][axis], story.angles[axis]
+        if last is None:
+            expect(axis + " found", said["found_deg"], None)
+            expect(axis + " by", said["found_origin"], "unknown")
+            continue
+        t, deg, scale, magnetic = last
+        if said["found_origin"] == "measured":
+            if story.final and story.stood[axis]:
+                first = story.stood[axis][0]
+                deg = first + statistics.fmean(wrap(x - first) for x in story.stood[axis])
+                t = story.final[2]
+            expect(axis + " at", said["found_t"], t)
+        if said["found_origin"] != "counted":
+            true = to_true(log, axis, deg, scale, magnetic, record["declination_deg"])
+            expect(axis + " found", wrap(said["found_deg"] - true), 0.0, 1e-3)
+
+
+def check_computed(log, story, record):
+    """Where the satellite stands, by vectors on the ellipsoid of WGS84 (NIMA TR8350.2)."""
+    site, target = record["site"], record["target"]
+    if site["latitude_deg"] is None:
+        return
+    lat, lon = math.radians(site["latitude_deg"]), math.radians(site["longitude_deg"])
+    height = (site["height_m"] or 0.0) / 1e3
+    a, f, orbit = 6378.137, 1 / 298.257223563, 42164.17
+    e2 = f * (2 - f)
+    n = a / math.sqrt(1 - e2 * math.sin(lat) ** 2)
+    here = ((n + height) * math.cos(lat) * math.cos(lon),
+            (n + height) * math.cos(lat) * math.sin(lon), (n * (1 - e2) + height) * math.sin(lat))
+    far = math.radians(target["longitude_deg"])
+    d = (orbit * math.cos(far) - here[0], orbit * math.sin(far) - here[1], -here[2])
+    east = -math.sin(lon) * d[0] + math.cos(lon) * d[1]
+    north = (-math.sin(lat) * (math.cos(lon) * d[0] + math.sin(lon) * d[1])
+             + math.cos(lat) * d[2])
+    up = math.cos(lat) * (math.cos(lon) * d[0] + math.sin(lon) * d[1]) + math.sin(lat) * d[2]
+    azimuth = math.degrees(math.atan2(east, north))
+    elevation = math.degrees(math.atan2(up, math.hypot(east, north)))
+    expect("azimuth", wrap(record["axes"]["azimuth"]["computed_deg"] - azimuth), 0.0, 2e-4)
+    # the air lifts it by up to 0.1 degrees from 10 degrees on (Rec. ITU-R P.834)
+    lifted = record["axes"]["elevation"]["computed_deg"] - elevation
+    if elevation > 10.0 and not -1e-3 < lifted < 0.1:
+        wrong.append(f"elevation is lifted by {lifted}")
+    if target["polarisation"] != "circular":
+        # the textbook's skew: within 0.66 degrees of the exact one
+        simple = math.degrees(math.atan2(math.sin(lon - far), math.tan(lat)))
+        offset = float(log.set("target", "skew_offset", "0"))
+        skew = record["axes"]["skew"]["computed_deg"]
+        turn = (skew - simple - offset + 90.0) % 180.0 - 90.0
+        if abs(turn) > 0.7:
+            wrong.append(f"skew is computed as {skew}, the textbook has {simple + offset}")
+
+
+def check_trend(log, story, record):
+    trend = record["trend"]
+    if not story.levels:
+        expect("trend", trend["low"], [])
+        return
+    piece = 0.5
+    while story.levels[-1][0] / piece >= 512:
+        piece *= 2
+    expect("piece", trend["piece_s"], piece)
+    count = int(story.levels[-1][0] / piece) + 1
+    low, high, filtered = [None] * count, [None] * count, [None] * count
+    for t, value, level in story.levels:
+        i = int(t / piece)
+        low[i] = value if low[i] is None else min(low[i], value)
+        high[i] = value if high[i] is None else max(high[i], value)
+        filtered[i] = level
+    for key, want in (("low", low), ("high", high), ("filtered", filtered)):
+        expect(f"pieces of {key}", len(trend[key]), count)
+        for i, (a, b) in enumerate(zip(trend[key], want)):
+            expect(f"{key} of piece {i}", a, b, 2e-4)
+    marks = [(mark["t"], mark["step"]) for mark in trend["marks"]]
+    expect("marks", marks, story.marks[:64])
+
+
+def check_lists(log, story, record):
+    notes = [(n["t"], n["mark"], n["text"]) for n in record["notes"]]
+    expect("notes", notes, story.notes[-64:])
+    faults = [(f["t"], f["source"], f["status"]) for f in record["faults"]]
+    expect("faults", faults, story.faults[-24:])
+    expect("refused", record["refused"], sum(story.bad.values()))
+    expect("receiver names", record["identity"]["receiver_names"],
+           story.lock.get("id") if story.lock and story.lock["locked"] else None)
+
+
+def check_bolts(log, story, record):
+    said = [f for f in record["fastenings"] if not f["alarm"]]
+    for fastening in said:
+        if record["level"]["unit"].startswith("dB"):
+            expect("loss", fastening["loss_db"], fastening["before"] - fastening["after"], 2e-4)
+    if len(said) != 1 or len(story.fastened) != 1 or story.fastened[0][1].rounds != 1:
+        return
+    t, tighten = story.fastened[0]
+    expect("fastened at", said[0]["t"], t)
+    expect("level when tight", said[0]["after"], middle_half(tighten.after))
+    before = middle_half(tighten.before)
+    # where more was lost between the peaking and the bolts, the peaked level counts
+    peaked = [i for i, step in enumerate(log.steps) if step["do"] == "peak"
+              and step.get("axis") != "skew" and story.ending[i] == "done"]
+    limit = next(float(s.get("limit", 0.2)) for s in log.steps if s["do"] == "tighten")
+    if peaked and record["level"]["unit"].startswith("dB"):
+        top = record["axes"][log.steps[peaked[-1]]["axis"]]["lobe"]["level"]
+        before = top if top - before > limit else before
+        expect("level before the bolts", said[0]["before"], before)
+
+
+def check_lobe(log, story, record, axis):
+    lobe = record["axes"][axis]["lobe"]
+    if lobe is None or axis == "skew":
+        return
+    levels = {round(value, 4) for _, value, _ in story.levels}
+    if lobe["by"] == "passes":
+        for x, level, _ in lobe["readings"]:
+            if round(level, 4) not in levels:
+                wrong.append(f"the {axis}'s lobe has a level of {level} that was never read")
+    fit = lobe["fit"]
+    if not fit or fit["from_equal_levels"] or not record["level"]["unit"].startswith("dB"):
+        return
+    # a parabola through the top 3 dB, both ways together: their shifts by the lag cancel
+    centres, top = [], max(level for _, level, _ in lobe["readings"])
+    for way in {reading[2] for reading in lobe["readings"]}:
+        points = [(x, y) for x, y, w in lobe["readings"] if w == way and y > top - 3.0]
+        curve = parabola(points)
+        if curve:
+            centres.append(curve)
+    if centres and fit["width_deg"]:
+        expect(axis + "'s centre", fit["centre_deg"], statistics.fmean(c for c, _ in centres),
+               0.12 * fit["width_deg"])
+        expect(axis + "'s top", fit["top_level"], statistics.fmean(y for _, y in centres), 0.6)
+    if lobe["level"] is not None and lobe["below_top"] is not None:
+        seen = abs(fit["top_level"] - lobe["level"] - lobe["below_top"])
+        if seen > 1.0:  # the middle of a tilted lobe may stand above one cut's top
+            wrong.append(f"{axis}: {lobe['below_top']} below the top does not fit its level")
+
+
+def parabola(points):
+    """Least squares: centre and top, or None."""
+    if len(points) < 4:
+        return None
+    x0 = statistics.fmean(x for x, _ in points)
+    s = [sum((x - x0) ** k for x, _ in points) for k in range(5)]
+    r = [sum(y * (x - x0) ** k for x, y in points) for k in range(3)]
+    m = [[s[4], s[3], s[2], r[2]], [s[3], s[2], s[1], r[1]], [s[2], s[1], s[0], r[0]]]
+    for i in range(3):
+        if abs(m[i][i]) < 1e-12:
+            return None
+        for j in range(3):
+            if j != i:
+                share = m[j][i] / m[i][i]
+                m[j] = [a - share * b for a, b in zip(m[j], m[i])]
+    a, b, c = (m[i][3] / m[i][i] for i in range(3))
+    return (x0 - b / (2 * a), c - b * b / (4 * a)) if a < 0 else None
+
+
+def check_isolation(log, story, record):
+    said = record["isolation"]
+    if "isolation" in story.told:
+        expect("isolation by", said["origin"], "read")
+        expect("isolation", said["db"], story.told["isolation"], 0.01)
+    elif story.cross and story.final and record["level"]["unit"].startswith("dB"):
+        expect("isolation by", said["origin"], "measured")
+        expect("isolation", said["db"], story.final[0] - statistics.fmean(story.cross), 0.02)
+    elif said["origin"] == "implied":
+        own = log.number("antenna", "cross_polar") or 30.0
+        error = math.radians(said["skew_error_deg"])
+        expect("isolation", said["db"],
+               -10 * math.log10(math.tan(error) ** 2 + 10 ** (-own / 10)), 0.05)
+    expect("isolation wanted", said["wanted_db"], log.number("link", "isolation"))
+
+
+def check_link(log, story, record, table):
+    link = record["link"]
+    quantity = log.set(log.meter, "quantity", "")
+    known = story.final and story.unit == "dB" and quantity in ("C/N", "Es/N0", "SNR")
+    expect("Es/N0", link["esn0_db"], story.final[0] if known else None)
+    if not known or not table or log.set("link", "standard", "DVB-S2") != "DVB-S2":
+        return
+    margin = log.number("link", "margin") or 0.0
+    holds = [(bits, name, threshold) for name, bits, threshold in table
+             if threshold + margin <= story.final[0]]
+    bits, name, threshold = max(holds) if holds else (None, None, None)
+    expect("modulation", link["modulation"], name)
+    rate = log.number("link", "symbol_rate")
+    expect("throughput", link["expected_mbps"], bits * rate if bits and rate else None, 2e-3)
+    if name and link["spare_db"] is not None:
+        expect("spare", link["spare_db"], story.final[0] - margin - threshold, 1e-3)
+
+
+def check_judgement(log, story, record):
+    lines = record["judgement"]["lines"]
+    for key, verdict in (("met", "met"), ("not_met", "not met"), ("not_measured", "not measured")):
+        expect(key, record["judgement"][key], sum(x["verdict"] == verdict for x in lines))
+    expect("lines", [x["what"] for x in lines if x["step"]], [s["name"] for s in log.steps])
+    for line in lines:
+        if line["step"] is None:
+            continue
+        i = line["step"] - 1
+        step, ending = log.steps[i], story.ending[i]
+        name, does = step["name"], step["do"]
+        if ending in ("not come to", "cut off", "skipped", "to be done again"):
+            want = "not met" if does in ("confirm", "fix", "record") else "not measured"
+            expect(name + " judged", line["verdict"], want)
+        elif does == "confirm":
+            expect(name + " judged", line["verdict"], "met" if ending == "confirmed" else "not met")
+        elif does == "measure" and record["level"]["unit"].startswith("dB") and story.final:
+            limit = next((float(s.get("limit", 0.2)) for s in log.steps if s["do"] == "tighten"), 0.2)
+            below = story.best - story.final[0]
+            expect(name + " limit", line["asked_value"], limit)
+            expect(name + " found", line["found_value"], below)
+            expect(name + " judged", line["verdict"],
+                   "met" if below <= limit + 2 * story.final[1] else "not met")
+        elif line["found_value"] is not None:
+            # the limit, and twice the error that stands behind the sign
+            error = float(line["found"].split("\u00b1 ")[1].split()[0]) if "\u00b1" in line["found"] else 0
+            slack = line["found_value"] - line["asked_value"] - 2 * error
+            if abs(slack) > 0.015:
+                expect(name + " judged", line["verdict"], "met" if slack <= 0 else "not met")
+
+
+def main():
+    log = Log(sys.argv[1])
+    with open(sys.argv[2], encoding="utf-8") as file:
+        record = json.load(file)
+    table = []
+    if len(sys.argv) > 3:
+        with open(sys.argv[3], encoding="utf-8") as file:
+            rows = csv.DictReader(line for line in file if not line.startswith("#"))
+            table = [(f"{r['modulation']} {r['code_rate']}", float(r["spectral_efficiency"]),
+                      float(r["ideal_esn0_db"])) for r in rows]
+    story = Story(log)
+    check_head(log, story, record)
+    check_site(log, story, record)
+    check_steps(log, story, record)
+    check_level(log, story, record)
+    check_angles(log, story, record)
+    check_computed(log, story, record)
+    check_trend(log, story, record)
+    check_lists(log, story, record)
+    check_bolts(log, story, record)
+    for axis in AXES:
+        check_lobe(log, story, record, axis)
+    check_isolation(log, story, record)
+    check_link(log, story, record, table)
+    check_judgement(log, story, record)
+    for line in wrong[:20]:
+        print(line)
+    sys.exit(len(wrong) > 0)
+
+
+if __name__ == "__main__":
+    main()
