@@ -316,8 +316,10 @@ static void recentre(const struct step_context *context, struct walk_fit *ret_st
     keep(context, dwell_level(&context->coach->dwell), dwell_noise(context));
     *ret_r = fit_walk(context, ret_stand);
     if (*ret_r == 0) {
+        double top = peak->fit.peak;
         show(context, ret_stand);
         peak->centre_x = peak->fit.centre_deg + aside;
+        peak->expected += peak->fit.peak - top;
     }
 }
 

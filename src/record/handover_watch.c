@@ -36,12 +36,13 @@ void handover_watch_before(const struct handover_fold *fold, const struct record
 
 static bool gathers(enum peak_phase phase)
 {
-    return phase == PEAK_PASS_UP || phase == PEAK_PASS_DOWN || phase == PEAK_READ;
+    return phase == PEAK_PASS_UP || phase == PEAK_PASS_DOWN || phase == PEAK_READ ||
+           phase == PEAK_FLANK;
 }
 
 static bool has_concluded(enum peak_phase phase)
 {
-    return phase == PEAK_RETURN || phase == PEAK_CENTRE;
+    return phase == PEAK_RETURN || phase == PEAK_APPROACH || phase == PEAK_CENTRE;
 }
 
 static void keep_passes(const struct peak *peak, struct handover_lobe *lobe)
