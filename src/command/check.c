@@ -21,27 +21,30 @@
 #include "view/glyphs.h"
 #include "view/layout.h"
 
-enum { OPTION_SECONDS = OPTION_OWN };
-
-static const struct option table[] = {
-    OPTIONS_SHARED,
-    {"source", required_argument, NULL, OPTION_SOURCE},
-    {"seconds", required_argument, NULL, OPTION_SECONDS},
-    {NULL, 0, NULL, 0},
-};
-
 enum { LINE_SIZE = 512, LIVE_COLS = 70 };
 
 static const double default_seconds = 3.0, live_s = 0.2;
 
-static void help(void)
-{
-    command_say(_("usage: peakward check [--job FILE] [OPTION]...\n"
-                  "See what works here, what is missing and how to mend it.\n\n%s"
-                  "  --source ADDRESS      a source to listen to; may be given several times\n"
-                  "  --seconds N           how long to listen to each source (3)\n"),
-                _(options_shared_help));
-}
+struct check_options {
+    struct options shared;
+    const char *seconds;
+};
+
+static const struct flag flags[] = {
+    {"source", N_("ADDRESS"), FLAG_TEXTS, offsetof(struct check_options, shared.sources), NULL,
+     N_("a source to listen to; may be given several times")},
+    {"seconds", N_("N"), FLAG_TEXT, offsetof(struct check_options, seconds), NULL,
+     N_("how long to listen to each source (3)")},
+    {NULL},
+};
+
+static const struct flag_command command = {
+    .name = "check",
+    .usage = N_("usage: peakward check [--job FILE] [OPTION]...\n"
+                "See what works here, what is missing and how to mend it.\n"),
+    .flags = flags,
+    .common = options_shared,
+};
 
 static void report(bool good, const char *what, const char *found)
 {
@@ -271,27 +274,20 @@ static bool check_source(const struct job *job, size_t i, double seconds)
 
 int check_main(int argc, char **argv)
 {
-    struct options options = {0};
+    struct check_options given = {.seconds = NULL};
+    const struct options *options = &given.shared;
     double seconds = default_seconds;
     struct job *job;
+    int first, r = flags_read(argc, argv, &command, &given, &first);
     bool good;
-    int option;
 
-    while ((option = options_next(argc, argv, table)) != -1) {
-        if (options_take(&options, option, optarg)) {
-            continue;
-        }
-        if (option == 'h') {
-            help();
-            return EXIT_DONE;
-        }
-        if (option != OPTION_SECONDS || text_parse_double(optarg, &seconds) < 0 || seconds <= 0.0 ||
-            seconds > 3600.0) {
-            if (option == OPTION_SECONDS) {
-                command_complain("--seconds", optarg, _("give seconds above 0 and up to 3600"));
-            }
-            return EXIT_WRONG;
-        }
+    if (r != 0) {
+        return r == 1 ? EXIT_DONE : EXIT_WRONG;
+    }
+    if (given.seconds &&
+        (text_parse_double(given.seconds, &seconds) < 0 || seconds <= 0.0 || seconds > 3600.0)) {
+        command_complain("--seconds", given.seconds, _("give seconds above 0 and up to 3600"));
+        return EXIT_WRONG;
     }
     job = calloc(1, sizeof *job);
     if (!job) {
@@ -299,8 +295,8 @@ int check_main(int argc, char **argv)
     }
     good = check_terminal();
     list_ports();
-    if (options.job_path || options.site || options.target || options.source_count > 0) {
-        if (!check_job(&options, job)) {
+    if (options->job_path || options->site || options->target || options->sources.count > 0) {
+        if (!check_job(options, job)) {
             free(job);
             return EXIT_WRONG;
         }

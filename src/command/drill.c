@@ -8,6 +8,7 @@
 
 #include "base/spelling.h"
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/drill_face.h"
 #include "command/drill_lesson.h"
@@ -15,28 +16,6 @@
 #include "command/start_log.h"
 #include "session/json_line.h"
 #include "source/sim.h"
-
-enum {
-    OPTION_COACH = OPTION_OWN,
-    OPTION_HAND,
-    OPTION_SEED,
-    OPTION_LOG,
-    OPTION_PLAIN,
-    OPTION_JSON,
-    OPTION_SPEED,
-};
-
-static const struct option table[] = {
-    {"coach", required_argument, NULL, OPTION_COACH},
-    {"hand", required_argument, NULL, OPTION_HAND},
-    {"seed", required_argument, NULL, OPTION_SEED},
-    {"log", required_argument, NULL, OPTION_LOG},
-    {"plain", no_argument, NULL, OPTION_PLAIN},
-    {"json", no_argument, NULL, OPTION_JSON},
-    {"speed", required_argument, NULL, OPTION_SPEED},
-    {"help", no_argument, NULL, 'h'},
-    {NULL, 0, NULL, 0},
-};
 
 static const char *const coach_words[] = {
     [DRILL_COACH_ON] = "on", [DRILL_COACH_ASK] = "ask", [DRILL_COACH_OFF] = "off"};
@@ -46,26 +25,36 @@ static const double skew_step_deg = 10.0;
 static const double deg_per_rad = 57.295779513082320877;
 
 struct drill_options {
-    const char *name, *hand, *seed, *log_path, *speed;
+    const char *name, *hand, *seed, *log_path, *speed, *coach_word;
     enum drill_coach coach;
-    const struct face_ops *face;
+    const void *face; /* struct face_ops */
 };
 
-static void help(void)
-{
-    printf(
-        "usage: peakward drill [NAME [OPTION]...]\n"
-        "Practise on a simulated mount; without a name, list what can be practised.\n\n"
-        "  --coach on|ask|off  advice at once, only after the word ask, or none (default: on)\n"
-        "  --hand MODEL        a simulated technician follows the coach: careful, hasty, clumsy\n"
-        "                      or deaf\n"
-        "  --seed N            another run of luck (default: 1)\n"
-        "  --log FILE          where the session is recorded; must not exist yet\n"
-        "  --plain             sentences instead of the screen; type help to see what to say\n"
-        "  --json              records on standard output, the score as the last line\n"
-        "  --speed X|max       faster than life\n"
-        "  --help              this text\n");
-}
+static const struct flag flags[] = {
+    {"coach", N_("on|ask|off"), FLAG_TEXT, offsetof(struct drill_options, coach_word), NULL,
+     N_("advice at once, only after the word ask, or none (on)")},
+    {"hand", N_("MODEL"), FLAG_TEXT, offsetof(struct drill_options, hand), NULL,
+     N_("a simulated technician follows the coach: careful, hasty, clumsy\n"
+        "or deaf")},
+    {"seed", N_("N"), FLAG_TEXT, offsetof(struct drill_options, seed), NULL,
+     N_("another run of luck (1)")},
+    {"log", N_("FILE"), FLAG_TEXT, offsetof(struct drill_options, log_path), NULL,
+     N_("where the session is recorded; must not exist yet")},
+    {"plain", NULL, FLAG_IS, offsetof(struct drill_options, face), &face_plain,
+     N_("sentences instead of the screen; type help to see what to say")},
+    {"json", NULL, FLAG_IS, offsetof(struct drill_options, face), &face_json,
+     N_("records on standard output, the score as the last line")},
+    {"speed", N_("X|max"), FLAG_TEXT, offsetof(struct drill_options, speed), NULL,
+     N_("faster than life")},
+    {NULL},
+};
+
+static const struct flag_command command = {
+    .name = "drill",
+    .usage = N_("usage: peakward drill [NAME [OPTION]...]\n"
+                "Practise on a simulated mount; without a name, list what can be practised.\n"),
+    .flags = flags,
+};
 
 static int parse_coach(const char *word, enum drill_coach *ret)
 {
@@ -98,46 +87,19 @@ static int check_hand(const struct drill_options *options)
 /* 0, 1 = help was asked for, -EINVAL. */
 static int parse(int argc, char **argv, struct drill_options *options)
 {
-    int option;
+    int first, r;
 
-    *options = (struct drill_options){.face = &face_screen, .seed = "1"};
-    while ((option = options_next(argc, argv, table)) != -1) {
-        switch (option) {
-        case 'h':
-            return 1;
-        case OPTION_COACH:
-            if (parse_coach(optarg, &options->coach) < 0) {
-                return -EINVAL;
-            }
-            break;
-        case OPTION_HAND:
-            options->hand = optarg;
-            break;
-        case OPTION_SEED:
-            options->seed = optarg;
-            break;
-        case OPTION_LOG:
-            options->log_path = optarg;
-            break;
-        case OPTION_PLAIN:
-            options->face = &face_plain;
-            break;
-        case OPTION_JSON:
-            options->face = &face_json;
-            break;
-        case OPTION_SPEED:
-            options->speed = optarg;
-            break;
-        default:
-            return -EINVAL;
-        }
+    *options = (struct drill_options){.face = &face_screen, .seed = "1", .coach_word = "on"};
+    r = flags_read(argc, argv, &command, options, &first);
+    if (r != 0) {
+        return r;
     }
-    options->name = optind < argc ? argv[optind++] : NULL;
-    if (optind < argc) {
-        command_complain(argv[optind], "more than one scenario", "name one");
+    options->name = first < argc ? argv[first++] : NULL;
+    if (first < argc) {
+        command_complain(argv[first], "more than one scenario", "name one");
         return -EINVAL;
     }
-    return check_hand(options);
+    return parse_coach(options->coach_word, &options->coach) < 0 ? -EINVAL : check_hand(options);
 }
 
 /* --- what there is -------------------------------------------------------------------------- */
@@ -240,19 +202,12 @@ static int set_procedure(struct engine *engine, enum drill_coach coach)
     return 0;
 }
 
+/* With nobody who sits there and waits it goes as fast as it can. */
 static int set_pace(struct engine *engine, const struct drill_options *options)
 {
-    const char *speed = options->speed;
+    bool watched = !options->hand || options->face == &face_screen;
 
-    engine->speed = 1.0;
-    if (speed ? strcmp(speed, "max") == 0 : options->hand && options->face != &face_screen) {
-        engine->as_fast_as_possible = true; /* nobody sits there and waits */
-    } else if (speed && (text_parse_double(speed, &engine->speed) < 0 || engine->speed <= 0.0 ||
-                         engine->speed > 1000.0)) {
-        command_complain("--speed", speed, "give a number above 0 and up to 1000, or max");
-        return -EINVAL;
-    }
-    return 0;
+    return options_pace(options->speed, watched ? 1.0 : INFINITY, &engine->speed);
 }
 
 static int start(struct engine *engine, const struct drill_options *options)
@@ -383,9 +338,6 @@ int drill_main(int argc, char **argv)
     int status, r = parse(argc, argv, &options);
 
     if (r != 0) {
-        if (r == 1) {
-            help();
-        }
         return r == 1 ? EXIT_DONE : EXIT_WRONG;
     }
     if (!options.name) {

@@ -141,6 +141,13 @@ static void face_show(void *self, const struct face_scene *scene)
     uncover(face, &advice);
 }
 
+static void face_steered(void *self, const struct face_scene *scene, bool sought)
+{
+    struct drill_face *face = self;
+
+    face->inner->steered(face->inner_self, scene, sought);
+}
+
 static int face_fd(const void *self)
 {
     const struct drill_face *face = self;
@@ -175,6 +182,7 @@ static const struct face_ops face_drill = {
     .fd = face_fd,
     .input = face_input,
     .record = face_record,
+    .steered = face_steered,
     .show = face_show,
     .message = face_message,
     .wake = face_wake,

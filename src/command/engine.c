@@ -14,10 +14,13 @@
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
+#include "command/fold.h"
+#include "command/steer.h"
 #include "view/words.h"
 
 static const double flush_s = 1.0;
 static const int records_a_turn = 512;
+static const size_t ahead_a_turn = 256;
 
 /* --- time ----------------------------------------------------------------------------------- */
 
@@ -45,25 +48,26 @@ static double next_wake(const struct engine *engine)
 
 static void take_time(struct engine *engine)
 {
-    double t;
+    double t = engine->t;
 
-    if (engine->as_fast_as_possible) {
+    if (isinf(engine->speed) && !engine->paused) {
         double wake = next_wake(engine);
         t = isfinite(wake) ? wake : engine->t;
-    } else {
+    } else if (!engine->paused) {
         t = engine->base_t + (read_clock() - engine->base_clock) * engine->speed;
     }
     engine->t = fmax(engine->t, t);
     engine->scene.t = engine->t;
 }
 
-void engine_set_speed(struct engine *engine, double speed)
+void engine_stand(struct engine *engine, double t)
 {
-    engine->base_t = engine->t;
+    engine->t = engine->base_t = t;
     engine->base_clock = read_clock();
-    engine->speed = speed;
-    engine->scene.speed = speed;
-    engine->scene.paused = speed == 0.0;
+    engine->scene.t = t;
+    engine->scene.speed = engine->speed;
+    engine->scene.paused = engine->paused;
+    engine->scene.ended = engine->source_count > 0 && engine->ended == engine->source_count;
 }
 
 /* --- open and close ------------------------------------------------------------------------- */
@@ -90,6 +94,7 @@ void engine_destroy(struct engine *engine)
     for (size_t i = engine->source_count; i-- > 0;) {
         source_close(&engine->sources[i]);
     }
+    steer_end(engine);
     log_close(&engine->log);
     free(engine);
 }
@@ -98,6 +103,7 @@ void engine_reset(struct engine *engine)
 {
     state_init(&engine->state, &engine->job, &engine->magnetic);
     coach_init(&engine->coach, &engine->job, &engine->procedure);
+    history_init(&engine->history);
 }
 
 int engine_open_sources(struct engine *engine)
@@ -127,6 +133,8 @@ int engine_open_face(struct engine *engine, const struct face_ops *face, const c
     int r;
 
     engine->scene.state = &engine->state;
+    engine->scene.coach = &engine->coach;
+    engine->scene.history = &engine->history;
     engine->scene.procedure = &engine->procedure;
     engine->scene.title = title;
     engine->scene.log_path = engine->log_path;
@@ -150,17 +158,14 @@ int engine_open_face(struct engine *engine, const struct face_ops *face, const c
 
 static void keep(struct engine *engine, const struct record *record)
 {
-    int r;
+    int r = log_write(&engine->log, record);
 
-    state_apply(&engine->state, record);
-    r = log_write(&engine->log, record);
     if (r < 0 && !engine->log_failed) {
         char text[RECORD_TEXT_SIZE] = "";
         engine->log_failed = true;
         text_append(text, sizeof text, _("the log can't be written: %s"), strerror(-r));
         engine->face->message(engine->face_self, text);
     }
-    engine->face->record(engine->face_self, &engine->scene, record);
 }
 
 static void pass_on_advice(struct engine *engine, const struct advice *advice)
@@ -173,29 +178,39 @@ static void pass_on_advice(struct engine *engine, const struct advice *advice)
     }
 }
 
+static void hear_record(void *to, const struct record *record)
+{
+    struct engine *engine = to;
+
+    history_add(&engine->history, &engine->state, record);
+    if (engine->silent) {
+        return;
+    }
+    keep(engine, record);
+    engine->face->record(engine->face_self, &engine->scene, record);
+    if (record->kind == RECORD_ADVICE) {
+        pass_on_advice(engine, &record->advice);
+    }
+}
+
 void engine_apply(struct engine *engine, const struct record *record)
 {
-    struct record input = *record, made;
+    fold_record(&engine->state, &engine->coach, record, hear_record, engine);
+}
 
-    input.t = fmax(input.t, engine->state.t);
-    record_round(&input);
-    keep(engine, &input);
-    coach_update(&engine->coach, &engine->state, &input);
-    while (coach_take(&engine->coach, &made)) {
-        record_round(&made);
-        keep(engine, &made);
-        if (made.kind == RECORD_ADVICE) {
-            pass_on_advice(engine, &made.advice);
-        }
-    }
+/* More words may come: where nobody asks and nobody waits, the end of the records is the end. */
+static bool goes_on_after_the_end(const struct engine *engine)
+{
+    return engine->steer && (engine->stays || (isfinite(engine->speed) && !engine->input_ended));
 }
 
 static void read_source(struct engine *engine, struct source *source)
 {
+    bool stood = engine->paused;
     struct record record;
     int r = 0;
 
-    for (int n = 0; n < records_a_turn && source->ops; n++) {
+    for (int n = 0; n < records_a_turn && source->ops && engine->paused == stood; n++) {
         r = source->ops->read(source->self, engine->t, &record);
         if (r != 1) {
             break;
@@ -205,34 +220,20 @@ static void read_source(struct engine *engine, struct source *source)
     if (r < 0) {
         source_close(source);
         engine->ended++;
+        if (goes_on_after_the_end(engine)) {
+            steer_stop_at_end(engine);
+        }
+    }
+}
+
+void engine_read(struct engine *engine)
+{
+    for (size_t i = 0; i < engine->source_count; i++) {
+        read_source(engine, &engine->sources[i]);
     }
 }
 
 /* --- words ---------------------------------------------------------------------------------- */
-
-/* A step back in a replay: everything anew, then forward without showing it. */
-static void seek(struct engine *engine, double t)
-{
-    double speed = engine->speed;
-    struct source *source = &engine->sources[0];
-
-    t = fmax(t, 0.0);
-    if (t < engine->t) {
-        struct source_setup setup = {.job = &engine->job};
-        char why[RECORD_TEXT_SIZE] = "";
-
-        source_close(source);
-        engine->ended = 0;
-        engine_reset(engine);
-        engine->t = 0.0;
-        if (source_open(source, engine->seek_path, &setup, why) < 0) {
-            engine->face->message(engine->face_self, why);
-            return;
-        }
-    }
-    engine->t = t;
-    engine_set_speed(engine, speed);
-}
 
 static void obey(struct engine *engine, struct words *words)
 {
@@ -256,24 +257,14 @@ static void obey(struct engine *engine, struct words *words)
         engine->quit = true;
         break;
     case WORDS_HELP:
-        engine->face->message(engine->face_self, _(words_help));
+        engine->face->message(engine->face_self, _(engine->steer ? words_help_replay : words_help));
         break;
     case WORDS_PAUSE:
-        engine_set_speed(engine, 0.0);
-        break;
     case WORDS_PLAY:
-        engine_set_speed(engine, 1.0);
-        break;
     case WORDS_SPEED:
-        engine_set_speed(engine, words->number);
-        break;
     case WORDS_SEEK:
-    case WORDS_SKIP_TIME:
-        if (engine->replaying) {
-            seek(engine, words->kind == WORDS_SEEK ? words->number : engine->t + words->number);
-        } else {
-            engine->face->message(engine->face_self, _("time can only be moved in a replay"));
-        }
+    case WORDS_ONE:
+        steer_obey(engine, words);
         break;
     case WORDS_NOTHING:
         break;
@@ -299,7 +290,7 @@ static void hear(struct engine *engine)
         }
         if (words_parse(text, unit, &words, why) < 0) {
             engine->face->message(engine->face_self, why);
-        } else if (!engine->replaying && words.kind >= WORDS_PAUSE && words.kind != WORDS_NOTHING) {
+        } else if (!engine->steer && words.kind >= WORDS_PAUSE && words.kind != WORDS_NOTHING) {
             engine->face->message(engine->face_self, _("time can only be steered in a replay"));
         } else {
             obey(engine, &words);
@@ -309,28 +300,31 @@ static void hear(struct engine *engine)
 
 /* --- the loop ------------------------------------------------------------------------------- */
 
-static int timeout_ms(const struct engine *engine)
+static int timeout_ms(const struct engine *engine, bool busy)
 {
     double wake;
 
-    if (engine->as_fast_as_possible && isfinite(next_wake(engine))) {
+    if (busy || (isinf(engine->speed) && !engine->paused && isfinite(next_wake(engine)))) {
         return 0;
+    }
+    if (engine->paused) {
+        return next_wake(engine) <= engine->t ? 0 : -1;
     }
     wake = fmin(next_wake(engine), engine->face->wake(engine->face_self, engine->t));
     if (engine->log.fd >= 0) {
         wake = fmin(wake, engine->flush_t + flush_s);
     }
-    if (!isfinite(wake) || engine->speed == 0.0) {
-        return engine->speed == 0.0 ? 200 : -1;
+    if (!isfinite(wake)) {
+        return -1;
     }
     wake = (wake - engine->t) / engine->speed;
     return wake <= 0.0 ? 0 : wake > 60.0 ? 60000 : (int)ceil(wake * 1e3);
 }
 
-static void wait_for_input(struct engine *engine, const sigset_t *while_waiting)
+static void wait_for_input(struct engine *engine, const sigset_t *while_waiting, bool busy)
 {
     struct pollfd fds[JOB_SOURCES + 1];
-    int ms = timeout_ms(engine);
+    int ms = timeout_ms(engine, busy);
     struct timespec timeout = {.tv_sec = ms / 1000, .tv_nsec = ms % 1000 * 1000000L};
     nfds_t n = 0;
 
@@ -356,8 +350,12 @@ static bool is_over(const struct engine *engine)
     if (engine->stays) {
         return false;
     }
+    if (engine->paused && engine->input_ended) {
+        return true; /* nobody can let it go on */
+    }
     return (engine->coach.finished && !engine->replaying) ||
-           (engine->source_count > 0 && engine->ended == engine->source_count);
+           (engine->source_count > 0 && engine->ended == engine->source_count &&
+            !goes_on_after_the_end(engine));
 }
 
 int engine_run(struct engine *engine)
@@ -365,12 +363,10 @@ int engine_run(struct engine *engine)
     sigset_t while_waiting;
 
     stop_catch(&while_waiting);
-    engine_set_speed(engine, engine->speed);
+    engine_stand(engine, engine->t);
     while (!is_over(engine)) {
         take_time(engine);
-        for (size_t i = 0; i < engine->source_count; i++) {
-            read_source(engine, &engine->sources[i]);
-        }
+        engine_read(engine);
         hear(engine);
         if (engine->t - engine->flush_t >= flush_s) {
             engine->flush_t = engine->t;
@@ -378,7 +374,8 @@ int engine_run(struct engine *engine)
         }
         engine->face->show(engine->face_self, &engine->scene);
         if (!is_over(engine)) {
-            wait_for_input(engine, &while_waiting);
+            bool busy = engine->stays && engine->steer && steer_look_ahead(engine, ahead_a_turn);
+            wait_for_input(engine, &while_waiting, busy);
         }
     }
     return engine->coach.finished || engine->replaying ? EXIT_DONE : EXIT_NOT_DONE;

@@ -11,6 +11,9 @@
 #include "session/log.h"
 #include "source/source.h"
 #include "view/face.h"
+#include "view/history.h"
+
+struct steer;
 
 struct engine {
     struct job job;
@@ -18,6 +21,7 @@ struct engine {
     struct magnetic_model magnetic;
     struct state state;
     struct coach coach;
+    struct history history; /* for the graphs */
     struct log_writer log;
     char log_path[512];
     struct source sources[JOB_SOURCES];
@@ -28,14 +32,20 @@ struct engine {
 
     bool replaying;
     bool stays;                /* a screen: until it is told to quit */
-    bool as_fast_as_possible;  /* time jumps to the next thing to happen */
-    double speed;              /* session seconds per second */
+    double speed;              /* session seconds per second, > 0; INFINITY = time jumps to the
+                                  next thing to happen */
+    bool paused;               /* a replay that stands still */
     double base_t, base_clock; /* session time and clock at the last start or change of pace */
     double t;                  /* of this turn */
     double flush_t;
     size_t ended; /* sources that will give nothing more */
     bool quit, input_ended, log_failed;
-    char seek_path[512]; /* replay: the file to open again for a step back */
+
+    /* a replay */
+    char seek_path[512]; /* the source's address, to open it again */
+    struct steer *steer; /* owned; NULL = it can't be steered */
+    bool forward_only;
+    bool silent; /* what is folded is shown to nobody */
 };
 
 /* All zero but for what can't be; the job and procedure are set by the caller, then begin. */
@@ -54,10 +64,13 @@ int engine_open_face(struct engine *engine, const struct face_ops *face, const c
 /* Fold a record in: state, log, face, coach, and what the coach says of it. */
 void engine_apply(struct engine *engine, const struct record *record);
 
+/* What the sources have up to the engine's time. */
+void engine_read(struct engine *engine);
+
 /* Until the session ends. Returns the exit status. */
 int engine_run(struct engine *engine);
 
-/* Change of pace: session seconds per second; 0 = paused. */
-void engine_set_speed(struct engine *engine, double speed);
+/* Time is t, and goes on from there at the engine's pace, or stands. */
+void engine_stand(struct engine *engine, double t);
 
 #endif

@@ -1,6 +1,7 @@
 #include "command/options.h"
 
 #include <errno.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,12 +12,19 @@
 #include "command/command.h"
 #include "job/procedure_file.h"
 
-const char options_shared_help[] = N_(
-    "  --job FILE            the job: site, target, antenna, mount, meter (see peakward-job(5))\n"
-    "  --site LAT,LON,HEIGHT degrees, north and east positive; metres above the ellipsoid\n"
-    "  --target LONGITUDE    of the satellite, such as 21.5E\n"
-    "  --pol V|H|circular    the wanted polarisation\n"
-    "  --help                this text\n");
+static const double most_speed = 1000.0;
+
+const struct flag options_shared[] = {
+    {"job", N_("FILE"), FLAG_TEXT, offsetof(struct options, job_path), NULL,
+     N_("the job: site, target, antenna, mount, meter (see peakward-job(5))")},
+    {"site", N_("LAT,LON,HEIGHT"), FLAG_TEXT, offsetof(struct options, site), NULL,
+     N_("degrees, north and east positive; metres above the ellipsoid")},
+    {"target", N_("LONGITUDE"), FLAG_TEXT, offsetof(struct options, target), NULL,
+     N_("of the satellite, such as 21.5E")},
+    {"pol", N_("V|H|circular"), FLAG_TEXT, offsetof(struct options, polarisation), NULL,
+     N_("the wanted polarisation")},
+    {NULL},
+};
 
 /* The flag that was probably meant, as a hint; or where to look. */
 static void complain_unknown(const char *command, const char *flag, const struct option *table)
@@ -76,34 +84,6 @@ int options_next(int argc, char **argv, const struct option *table)
     return '?';
 }
 
-bool options_take(struct options *options, int option, const char *argument)
-{
-    switch (option) {
-    case OPTION_JOB:
-        options->job_path = argument;
-        return true;
-    case OPTION_SITE:
-        options->site = argument;
-        return true;
-    case OPTION_TARGET:
-        options->target = argument;
-        return true;
-    case OPTION_POL:
-        options->polarisation = argument;
-        return true;
-    case OPTION_PROCEDURE:
-        options->procedure = argument;
-        return true;
-    case OPTION_SOURCE:
-        if (options->source_count < JOB_SOURCES) {
-            options->sources[options->source_count++] = argument;
-        }
-        return true;
-    default:
-        return false;
-    }
-}
-
 static int set(struct job *job, const char *flag, const char *section, const char *key,
                const char *value)
 {
@@ -143,21 +123,21 @@ static int set_site(struct job *job, const char *text)
 
 static int set_sources(struct job *job, const struct options *options)
 {
-    if (options->source_count > 0) {
+    if (options->sources.count > 0) {
         job_forget_sources(job);
     }
-    for (int i = 0; i < options->source_count; i++) {
+    for (int i = 0; i < options->sources.count; i++) {
         /* called by what it is; the number tells two of a kind apart */
-        int scheme = (int)strcspn(options->sources[i], ":");
+        int scheme = (int)strcspn(options->sources.text[i], ":");
         char section[JOB_NAME_SIZE];
         if (i > 0) {
             snprintf(section, sizeof section, "source %.*s %d", scheme < 30 ? scheme : 30,
-                     options->sources[i], i + 1);
+                     options->sources.text[i], i + 1);
         } else {
             snprintf(section, sizeof section, "source %.*s", scheme < 30 ? scheme : 30,
-                     options->sources[i]);
+                     options->sources.text[i]);
         }
-        if (set(job, "--source", section, "address", options->sources[i]) < 0) {
+        if (set(job, "--source", section, "address", options->sources.text[i]) < 0) {
             return -EINVAL;
         }
     }
@@ -219,6 +199,21 @@ int options_procedure(const struct job *job, struct procedure *ret_procedure)
                            "or a file"));
         return -EINVAL;
     }
+    return 0;
+}
+
+int options_pace(const char *text, double otherwise, double *ret_speed)
+{
+    double speed = otherwise;
+
+    if (text && strcmp(text, "max") == 0) {
+        speed = INFINITY;
+    } else if (text &&
+               (text_parse_double(text, &speed) < 0 || !(speed > 0.0 && speed <= most_speed))) {
+        command_complain("--speed", text, _("give a number above 0 and up to 1000, or max"));
+        return -EINVAL;
+    }
+    *ret_speed = speed;
     return 0;
 }
 

@@ -3,31 +3,14 @@
 #define COMMAND_OPTIONS_H
 
 #include <getopt.h>
-#include <stdbool.h>
 
 #include "coach/procedure.h"
+#include "command/flags.h"
 #include "job/job.h"
 #include "sky/magnetic.h"
 
 /* Values for getopt_long beyond the letters. */
-enum {
-    OPTION_JOB = 1000,
-    OPTION_SITE,
-    OPTION_TARGET,
-    OPTION_POL,
-    OPTION_SOURCE,
-    OPTION_PROCEDURE,
-    OPTION_OWN, /* the first of a command's own */
-};
-
-/* To be put at the head of a command's table. */
-#define OPTIONS_SHARED                                                                             \
-    {"job", required_argument, NULL, OPTION_JOB}, {"site", required_argument, NULL, OPTION_SITE},  \
-        {"target", required_argument, NULL, OPTION_TARGET},                                        \
-        {"pol", required_argument, NULL, OPTION_POL},                                              \
-    {                                                                                              \
-        "help", no_argument, NULL, 'h'                                                             \
-    }
+enum { OPTION_JOB = 1000, OPTION_OWN };
 
 /*
  * getopt_long() that complains as the rest of the program does.
@@ -38,23 +21,16 @@ enum {
  */
 int options_next(int argc, char **argv, const struct option *table);
 
-/* The help lines of the shared flags. */
-extern const char options_shared_help[];
+/* --job and what overrides it; they fill a struct options that a command's own begins with. */
+extern const struct flag options_shared[];
 
-/*
- * One of the shared flags. The job file is read where --job stands; the other flags override it
- * wherever they stand, because they are kept and set by options_finish().
- */
+/* The job file is read first; the other flags override it wherever they stand. */
 struct options {
     const char *job_path;
     const char *site, *target, *polarisation;
     const char *procedure;
-    const char *sources[JOB_SOURCES];
-    int source_count;
+    struct flag_texts sources;
 };
-
-/* True when the option was one of the shared ones (or --source, --procedure). */
-bool options_take(struct options *options, int option, const char *argument);
 
 /* The job from its file and the flags over it, as far as they go. 0 or -EINVAL, as below. */
 int options_gather(const struct options *options, struct job *ret_job);
@@ -68,6 +44,14 @@ int options_finish(const struct options *options, struct job *ret_job);
 
 /* The procedure that the job names, or the one for its polarisation and mount. 0 or -EINVAL. */
 int options_procedure(const struct job *job, struct procedure *ret_procedure);
+
+/*
+ * A pace as --speed has it: session seconds per second, INFINITY for max.
+ *
+ *   text     NULL = not given: `otherwise`
+ *   returns  0; -EINVAL after complaining
+ */
+int options_pace(const char *text, double otherwise, double *ret_speed);
 
 /* The magnetic model that the job names, or the built-in one. 0 or -EINVAL. */
 int options_magnetic(const struct job *job, struct magnetic_model *ret_model);

@@ -10,111 +10,75 @@
 #include "base/tongue.h"
 #include "command/command.h"
 #include "command/engine.h"
+#include "command/fold.h"
 #include "command/language.h"
 #include "command/options.h"
 #include "command/start_log.h"
 
-enum {
-    OPTION_LOG = OPTION_OWN,
-    OPTION_RESUME,
-    OPTION_PLAIN,
-    OPTION_JSON,
-    OPTION_SPEED,
-};
-
-static const struct option table[] = {
-    OPTIONS_SHARED,
-    {"source", required_argument, NULL, OPTION_SOURCE},
-    {"procedure", required_argument, NULL, OPTION_PROCEDURE},
-    {"log", required_argument, NULL, OPTION_LOG},
-    {"resume", required_argument, NULL, OPTION_RESUME},
-    {"plain", no_argument, NULL, OPTION_PLAIN},
-    {"json", no_argument, NULL, OPTION_JSON},
-    {"speed", required_argument, NULL, OPTION_SPEED},
-    {NULL, 0, NULL, 0},
-};
-
 struct peak_options {
     struct options shared;
     const char *log_path, *resume_path, *speed;
-    const struct face_ops *face;
+    const void *face; /* struct face_ops */
 };
 
-static void help(void)
-{
-    command_say(
-        _("usage: peakward peak --job FILE [OPTION]...\n"
-          "Point the antenna: the coach says which way to turn and how far.\n\n%s"
-          "  --source ADDRESS      where readings come from; may be given several times and\n"
-          "                        replaces those of the job file (see peakward(1))\n"
-          "  --procedure NAME|FILE the steps to follow (see peakward-procedure(5))\n"
-          "  --log FILE            where the session is recorded; must not exist yet\n"
-          "  --resume FILE         go on with a session that was cut off\n"
-          "  --plain               sentences instead of the screen; type help to see what to say\n"
-          "  --json                records on standard output; the same words on standard input\n"
-          "  --speed X|max         a simulated session faster than life\n"),
-        _(options_shared_help));
-}
+static const struct flag flags[] = {
+    {"source", N_("ADDRESS"), FLAG_TEXTS, offsetof(struct peak_options, shared.sources), NULL,
+     N_("where readings come from; may be given several times and\n"
+        "replaces those of the job file (see peakward(1))")},
+    {"procedure", N_("NAME|FILE"), FLAG_TEXT, offsetof(struct peak_options, shared.procedure), NULL,
+     N_("the steps to follow (see peakward-procedure(5))")},
+    {"log", N_("FILE"), FLAG_TEXT, offsetof(struct peak_options, log_path), NULL,
+     N_("where the session is recorded; must not exist yet")},
+    {"resume", N_("FILE"), FLAG_TEXT, offsetof(struct peak_options, resume_path), NULL,
+     N_("go on with a session that was cut off")},
+    {"plain", NULL, FLAG_IS, offsetof(struct peak_options, face), &face_plain,
+     N_("sentences instead of the screen; type help to see what to say")},
+    {"json", NULL, FLAG_IS, offsetof(struct peak_options, face), &face_json,
+     N_("records on standard output; the same words on standard input")},
+    {"speed", N_("X|max"), FLAG_TEXT, offsetof(struct peak_options, speed), NULL,
+     N_("a simulated session faster than life")},
+    {NULL},
+};
+
+static const struct flag_command command = {
+    .name = "peak",
+    .usage = N_("usage: peakward peak --job FILE [OPTION]...\n"
+                "Point the antenna: the coach says which way to turn and how far.\n"),
+    .flags = flags,
+    .common = options_shared,
+};
 
 /* 0, 1 = help was asked for, -EINVAL. */
 static int parse(int argc, char **argv, struct peak_options *options)
 {
-    int option;
+    int first, r;
 
     *options = (struct peak_options){.face = &face_screen};
-    while ((option = options_next(argc, argv, table)) != -1) {
-        if (options_take(&options->shared, option, optarg)) {
-            continue;
-        }
-        switch (option) {
-        case 'h':
-            return 1;
-        case OPTION_LOG:
-            options->log_path = optarg;
-            break;
-        case OPTION_RESUME:
-            options->resume_path = optarg;
-            break;
-        case OPTION_PLAIN:
-            options->face = &face_plain;
-            break;
-        case OPTION_JSON:
-            options->face = &face_json;
-            break;
-        case OPTION_SPEED:
-            options->speed = optarg;
-            break;
-        default:
-            return -EINVAL;
-        }
-    }
-    if (optind < argc) {
-        command_complain(argv[optind], _("not an option"), _("see peakward peak --help"));
+    r = flags_read(argc, argv, &command, options, &first);
+    if (r == 0 && first < argc) {
+        command_complain(argv[first], _("not an option"), _("see peakward peak --help"));
         return -EINVAL;
     }
-    return 0;
+    return r;
 }
 
 /* --- resuming is replaying ------------------------------------------------------------------ */
 
 /* What the coach made of the last record read, and how much of all it made is in the log. */
 struct remade {
+    struct engine *engine; /* borrowed */
     struct record last[COACH_OUT];
     size_t last_count;
     long not_logged;
 };
 
-static void coach_again(struct engine *engine, const struct record *input, struct remade *remade)
+static void count_made(void *to, const struct record *record)
 {
-    struct record made;
+    struct remade *remade = to;
 
-    state_apply(&engine->state, input);
-    coach_update(&engine->coach, &engine->state, input);
-    remade->last_count = 0;
-    while (coach_take(&engine->coach, &made)) {
-        record_round(&made);
-        state_apply(&engine->state, &made);
-        remade->last[remade->last_count++] = made;
+    history_add(&remade->engine->history, &remade->engine->state, record);
+    if (record_is_made(record)) {
+        remade->last[remade->last_count++] = *record;
         remade->not_logged++;
     }
 }
@@ -129,7 +93,8 @@ static int replay_into(struct engine *engine, struct log_reader *reader, struct 
         if (record_is_made(&record)) {
             remade->not_logged--;
         } else {
-            coach_again(engine, &record, remade);
+            remade->last_count = 0;
+            fold_record(&engine->state, &engine->coach, &record, count_made, remade);
         }
     }
     if (r < 0) {
@@ -153,7 +118,7 @@ static int write_the_missing(struct engine *engine, const struct remade *remade)
 
 static int resume(struct engine *engine, const char *path)
 {
-    struct remade remade = {.last_count = 0};
+    struct remade remade = {.engine = engine};
     struct log_reader reader;
     char why[JOB_ERROR_SIZE];
     int r;
@@ -207,16 +172,11 @@ static int start(struct engine *engine, const struct peak_options *options)
 
 static int set_pace(struct engine *engine, const char *speed)
 {
-    engine->speed = 1.0;
+    if (options_pace(speed, 1.0, &engine->speed) < 0) {
+        return -EINVAL;
+    }
     if (!speed) {
         return 0;
-    }
-    if (strcmp(speed, "max") == 0) {
-        engine->as_fast_as_possible = true;
-    } else if (text_parse_double(speed, &engine->speed) < 0 || engine->speed <= 0.0 ||
-               engine->speed > 1000.0) {
-        command_complain("--speed", speed, _("give a number above 0, or max"));
-        return -EINVAL;
     }
     for (size_t i = 0; i < engine->source_count; i++) {
         if (engine->sources[i].ops->fd(engine->sources[i].self) >= 0 ||
@@ -244,9 +204,6 @@ int peak_main(int argc, char **argv)
     int status = EXIT_WRONG, r = parse(argc, argv, &options);
 
     if (r != 0) {
-        if (r == 1) {
-            help();
-        }
         return r == 1 ? EXIT_DONE : EXIT_WRONG;
     }
     if (options.face == &face_screen && !(isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))) {

@@ -17,42 +17,40 @@
 #include "job/elements_file.h"
 #include "sky/utc.h"
 
-enum { OPTION_JSON = OPTION_OWN, OPTION_CSV, OPTION_BATCH, OPTION_SVG, OPTION_DATE };
-
-static const struct option table[] = {
-    OPTIONS_SHARED,
-    {"json", no_argument, NULL, OPTION_JSON},
-    {"csv", no_argument, NULL, OPTION_CSV},
-    {"batch", required_argument, NULL, OPTION_BATCH},
-    {"svg", required_argument, NULL, OPTION_SVG},
-    {"date", required_argument, NULL, OPTION_DATE},
-    {NULL, 0, NULL, 0},
-};
-
 struct plan_options {
     struct options shared;
+    const char *date; /* NULL = now */
     double unix_s;
     const char *batch; /* NULL = one site */
     const char *svg;   /* NULL = no drawing */
     bool json, csv;
 };
 
-static void help(void)
-{
-    command_say(
-        _("usage: peakward plan --site LAT,LON,HEIGHT --target LONGITUDE --pol V|H|circular\n"
-          "       peakward plan --job FILE\n"
-          "       peakward plan --batch TABLE [--target LONGITUDE] [--pol V|H|circular]\n"
-          "Say where the satellite stands, seen from the site.\n\n%s"
-          "  --date YYYY-MM-DD[THH:MM]  UTC, for declination and sun (now)\n"
-          "  --json                one object at full precision\n"
-          "  --csv                 one row with the columns of --batch\n"
-          "  --svg FILE            draw the sky with arc, skyline and sun, too, for printing\n"
-          "  --batch TABLE         many sites from a file with commas, or - for standard input:\n"
-          "                        columns lat and lon, and height_m, target, pol, date where\n"
-          "                        there are such; each row is written with more columns\n"),
-        _(options_shared_help));
-}
+static const struct flag flags[] = {
+    {"date", N_("YYYY-MM-DD[THH:MM]"), FLAG_TEXT, offsetof(struct plan_options, date), NULL,
+     N_("UTC, for declination and sun (now)")},
+    {"json", NULL, FLAG_ON, offsetof(struct plan_options, json), NULL,
+     N_("one object at full precision")},
+    {"csv", NULL, FLAG_ON, offsetof(struct plan_options, csv), NULL,
+     N_("one row with the columns of --batch")},
+    {"svg", N_("FILE"), FLAG_TEXT, offsetof(struct plan_options, svg), NULL,
+     N_("draw the sky with arc, skyline and sun, too, for printing")},
+    {"batch", N_("TABLE"), FLAG_TEXT, offsetof(struct plan_options, batch), NULL,
+     N_("many sites from a file with commas, or - for standard input:\n"
+        "columns lat and lon, and height_m, target, pol, date where\n"
+        "there are such; each row is written with more columns")},
+    {NULL},
+};
+
+static const struct flag_command command = {
+    .name = "plan",
+    .usage = N_("usage: peakward plan --site LAT,LON,HEIGHT --target LONGITUDE --pol V|H|circular\n"
+                "       peakward plan --job FILE\n"
+                "       peakward plan --batch TABLE [--target LONGITUDE] [--pol V|H|circular]\n"
+                "Say where the satellite stands, seen from the site.\n"),
+    .flags = flags,
+    .common = options_shared,
+};
 
 static void warn(const struct plan_sheet *sheet)
 {
@@ -77,33 +75,19 @@ static void warn(const struct plan_sheet *sheet)
 /* 0; 1 = help was asked for; -EINVAL after complaining. */
 static int parse(int argc, char **argv, struct plan_options *options)
 {
-    int option;
+    int first, r;
 
     *options = (struct plan_options){.unix_s = (double)time(NULL)};
-    while ((option = options_next(argc, argv, table)) != -1) {
-        if (options_take(&options->shared, option, optarg)) {
-            continue;
-        }
-        if (option == 'h') {
-            return 1;
-        }
-        if (option == OPTION_JSON) {
-            options->json = true;
-        } else if (option == OPTION_CSV) {
-            options->csv = true;
-        } else if (option == OPTION_SVG) {
-            options->svg = optarg;
-        } else if (option == OPTION_BATCH) {
-            options->batch = optarg;
-        } else if (option != OPTION_DATE) {
-            return -EINVAL;
-        } else if (utc_parse(optarg, &options->unix_s) < 0) {
-            command_complain("--date", optarg, _("give a day such as 2026-11-25"));
-            return -EINVAL;
-        }
+    r = flags_read(argc, argv, &command, options, &first);
+    if (r != 0) {
+        return r;
     }
-    if (optind < argc) {
-        command_complain(argv[optind], _("not a flag"), _("see peakward plan --help"));
+    if (options->date && utc_parse(options->date, &options->unix_s) < 0) {
+        command_complain("--date", options->date, _("give a day such as 2026-11-25"));
+        return -EINVAL;
+    }
+    if (first < argc) {
+        command_complain(argv[first], _("not a flag"), _("see peakward plan --help"));
         return -EINVAL;
     }
     return 0;
@@ -269,7 +253,6 @@ int plan_main(int argc, char **argv)
     int status, r = parse(argc, argv, &options);
 
     if (r == 1) {
-        help();
         return EXIT_DONE;
     }
     if (r < 0 || check(&options) < 0) {

@@ -1,5 +1,6 @@
 /* replay - a recorded session on the same screen, with the same advice. */
 #include <errno.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -11,32 +12,40 @@
 #include "command/language.h"
 #include "command/options.h"
 #include "command/quiz.h"
+#include "command/steer.h"
 #include "source/replay.h"
 
-enum { OPTION_PLAIN = OPTION_OWN, OPTION_JSON, OPTION_SPEED, OPTION_QUIZ, OPTION_LOG };
-
-static const struct option table[] = {
-    {"plain", no_argument, NULL, OPTION_PLAIN},
-    {"json", no_argument, NULL, OPTION_JSON},
-    {"speed", required_argument, NULL, OPTION_SPEED},
-    {"quiz", no_argument, NULL, OPTION_QUIZ},
-    {"log", required_argument, NULL, OPTION_LOG},
-    {"help", no_argument, NULL, 'h'},
-    {NULL, 0, NULL, 0},
+struct replay_options {
+    const void *face; /* struct face_ops */
+    const char *speed, *ahead, *log_path;
+    const char *path;
+    bool paused, quiz;
 };
 
-static void help(void)
-{
-    command_say(
-        _("usage: peakward replay LOG [OPTION]...\n"
-          "Show a recorded session again.\n\n"
-          "  --plain        sentences instead of the screen\n"
-          "  --json         the session's records, with the advice made anew\n"
-          "  --speed X|max  faster or slower than life (max without a screen)\n"
-          "  --quiz         ask before each turn which way and how far, then tell; line by line\n"
-          "  --log FILE     where the quiz is recorded; must not exist yet\n"
-          "  --help         this text\n"));
-}
+static const struct flag flags[] = {
+    {"plain", NULL, FLAG_IS, offsetof(struct replay_options, face), &face_plain,
+     N_("sentences instead of the screen; type help to see what to say")},
+    {"json", NULL, FLAG_IS, offsetof(struct replay_options, face), &face_json,
+     N_("the session's records, with the advice made anew")},
+    {"speed", N_("X|max"), FLAG_TEXT, offsetof(struct replay_options, speed), NULL,
+     N_("faster or slower than life (max without a screen)")},
+    {"paused", NULL, FLAG_ON, offsetof(struct replay_options, paused), NULL,
+     N_("stand still at the start")},
+    {"ahead", N_("dimmed|hidden"), FLAG_TEXT, offsetof(struct replay_options, ahead), NULL,
+     N_("what the graph over time shows of what is still to come (dimmed)")},
+    {"quiz", NULL, FLAG_ON, offsetof(struct replay_options, quiz), NULL,
+     N_("ask before each turn which way and how far, then tell; line by line")},
+    {"log", N_("FILE"), FLAG_TEXT, offsetof(struct replay_options, log_path), NULL,
+     N_("where the quiz is recorded; must not exist yet")},
+    {NULL},
+};
+
+static const struct flag_command command = {
+    .name = "replay",
+    .usage = N_("usage: peakward replay LOG [OPTION]...\n"
+                "Show a recorded session again.\n"),
+    .flags = flags,
+};
 
 static int open_log(struct engine *engine, const char *path)
 {
@@ -76,25 +85,6 @@ static int open_source(struct engine *engine)
     return 0;
 }
 
-static int set_pace(struct engine *engine, const char *speed, bool on_screen)
-{
-    engine->speed = 1.0;
-    if (speed ? strcmp(speed, "max") == 0 : !on_screen) {
-        engine->as_fast_as_possible = true;
-    } else if (speed && (text_parse_double(speed, &engine->speed) < 0 || engine->speed <= 0.0 ||
-                         engine->speed > 1000.0)) {
-        command_complain("--speed", speed, _("give a number above 0 and up to 1000, or max"));
-        return -EINVAL;
-    }
-    return 0;
-}
-
-struct replay_options {
-    const struct face_ops *face;
-    const char *speed, *path, *log_path;
-    bool quiz;
-};
-
 /* What goes with --quiz and what without. 0 or -EINVAL. */
 static int check(const struct replay_options *options)
 {
@@ -112,58 +102,50 @@ static int check(const struct replay_options *options)
                          _("it goes with --quiz"));
         return -EINVAL;
     }
+    if (strcmp(options->ahead, "dimmed") != 0 && strcmp(options->ahead, "hidden") != 0) {
+        command_complain("--ahead", options->ahead, _("give dimmed or hidden"));
+        return -EINVAL;
+    }
     return 0;
 }
 
 /* 0, 1 = help was asked for, -EINVAL. */
 static int parse(int argc, char **argv, struct replay_options *options)
 {
-    int option;
+    int first, r;
 
-    *options = (struct replay_options){.face = &face_screen};
-    while ((option = options_next(argc, argv, table)) != -1) {
-        switch (option) {
-        case 'h':
-            return 1;
-        case OPTION_PLAIN:
-            options->face = &face_plain;
-            break;
-        case OPTION_JSON:
-            options->face = &face_json;
-            break;
-        case OPTION_SPEED:
-            options->speed = optarg;
-            break;
-        case OPTION_QUIZ:
-            options->quiz = true;
-            break;
-        case OPTION_LOG:
-            options->log_path = optarg;
-            break;
-        default:
-            return -EINVAL;
-        }
+    *options = (struct replay_options){.face = &face_screen, .ahead = "dimmed"};
+    r = flags_read(argc, argv, &command, options, &first);
+    if (r != 0) {
+        return r;
     }
-    if (optind + 1 != argc) {
-        command_complain("replay", optind < argc ? _("more than one log") : _("no log"),
+    if (first + 1 != argc) {
+        command_complain("replay", first < argc ? _("more than one log") : _("no log"),
                          _("name the log of one session, see peakward replay --help"));
         return -EINVAL;
     }
-    options->path = argv[optind];
+    options->path = argv[first];
     return check(options);
 }
 
 static int show(struct engine *engine, const struct replay_options *options)
 {
     const struct face_ops *face = options->face;
+    bool watched;
 
     if (face == &face_screen && !(isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))) {
         face = &face_plain;
     }
+    watched = face == &face_screen || options->paused;
+    engine->scene.covered = strcmp(options->ahead, "hidden") == 0;
     if (open_log(engine, options->path) < 0 || open_source(engine) < 0 ||
-        set_pace(engine, options->speed, face == &face_screen) < 0 ||
-        engine_open_face(engine, face, N_("replay")) < 0) {
+        options_pace(options->speed, watched ? 1.0 : INFINITY, &engine->speed) < 0 ||
+        engine_open_face(engine, face, N_("replay")) < 0 || steer_begin(engine) < 0) {
         return EXIT_WRONG;
+    }
+    if (options->paused) {
+        engine->paused = true;
+        steer_obey(engine, &(struct words){.kind = WORDS_SEEK, .place = PLACE_TIME});
     }
     return engine_run(engine);
 }
@@ -175,9 +157,6 @@ int replay_main(int argc, char **argv)
     int status, r = parse(argc, argv, &options);
 
     if (r != 0) {
-        if (r == 1) {
-            help();
-        }
         return r == 1 ? EXIT_DONE : EXIT_WRONG;
     }
     engine = engine_create();

@@ -12,6 +12,10 @@
 #include "session/record.h"
 #include "session/state.h"
 
+struct coach;
+struct history;
+struct timeline;
+
 enum { FACE_WORDS_SIZE = 512 };
 
 /* What a face may look at. All borrowed, all const. */
@@ -19,12 +23,17 @@ struct face_scene {
     double t; /* of this turn; ages count from it */
     const struct state *state;
     const struct procedure *procedure;
-    const char *title;       /* "peak", "replay LOG" */
-    const char *log_path;    /* "" = none */
-    bool mount_is_simulated; /* arrow keys move it */
-    bool replaying;          /* the operator's words steer the replay, not the session */
+    const struct coach *coach;       /* NULL = nobody coaches, or it is silent */
+    const struct history *history;   /* for the graphs */
+    const struct timeline *timeline; /* a replay: all of it; NULL = live */
+    const char *title;               /* "peak", "replay LOG" */
+    const char *log_path;            /* "" = none */
+    bool mount_is_simulated;         /* arrow keys move it */
+    bool replaying;                  /* the operator's words steer the replay, not the session */
     bool paused;
-    double speed; /* session seconds per second */
+    bool ended;   /* the recording is at its end */
+    bool covered; /* what is ahead is not shown unless asked for */
+    double speed; /* session seconds per second; INFINITY = as fast as it goes */
 };
 
 struct face_ops {
@@ -42,6 +51,9 @@ struct face_ops {
 
     /* A record was applied. */
     void (*record)(void *self, const struct face_scene *scene, const struct record *record);
+
+    /* A replay was steered: its pace is another; `sought`: so is the state, without records. */
+    void (*steered)(void *self, const struct face_scene *scene, bool sought);
 
     /* Once a turn at most: bring the display up to date. */
     void (*show)(void *self, const struct face_scene *scene);

@@ -1,6 +1,7 @@
 /*
- * history.h - what a face remembers of the records that went by, for its graphs: when steps began,
- * which level was met at which angle, what the receiver named where. Pure.
+ * history.h - what went by and the state does not keep, for the graphs: when steps began, which
+ * levels were met at which angle while an axis was turned, how often sources speak. A fold beside
+ * that of the state. Pure.
  */
 #ifndef VIEW_HISTORY_H
 #define VIEW_HISTORY_H
@@ -11,7 +12,7 @@
 #include "peaking/lobe.h"
 #include "session/state.h"
 
-enum { HISTORY_STEPS = 64, HISTORY_NAMED = 32 };
+enum { HISTORY_STEPS = 64 };
 
 struct history {
     struct {
@@ -23,25 +24,14 @@ struct history {
     /* Levels over the axis that is being turned, from when the coach first spoke of it. */
     struct {
         enum axis axis;                              /* AXIS_NONE = none yet */
-        struct lobe_reading readings[LOBE_READINGS]; /* ring; angles go on past north */
+        int step;                                    /* in which: its number, 0 = none */
+        struct lobe_reading readings[LOBE_READINGS]; /* ring; places as the coach counts them, see
+                                                        travel_position() */
         signed char way[LOBE_READINGS]; /* the hand went: 1 to growing angle, -1, 0 = it stood */
-        bool settled[LOBE_READINGS];    /* it stood, and the meter has had time to follow */
         size_t next, count;
-        bool over; /* the next axis that is turned begins a new one */
-        double x;               /* of the newest */
-        double stood_x, stood_t; /* where it stands, since when */
-        double fit_t;
-        bool fitted;
-        bool rough;          /* from readings of a hand in motion: shifted by the meter's lag */
-        struct lobe_fit fit; /* valid when fitted */
+        bool over;      /* the next axis that is turned begins a new one */
+        double stood_x; /* where it stands */
     } lobe;
-
-    /* What the receiver was locked on, where it was strongest. */
-    struct {
-        char id[RECORD_NAME_SIZE];
-        double azimuth_deg, level;
-    } named[HISTORY_NAMED];
-    size_t named_count;
 
     /* Readings a second of the state's sources, counted over some seconds; NaN = not yet known. */
     struct {
@@ -55,10 +45,7 @@ struct history {
 
 void history_init(struct history *history);
 
-/*
- * A record was applied to the state. One from before the newest means that a replay went back: what
- * came later is forgotten.
- */
+/* A record was applied to the state. */
 void history_add(struct history *history, const struct state *state, const struct record *record);
 
 /* Reading i of the lobe, 0 = oldest kept; its way. */

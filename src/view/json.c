@@ -1,8 +1,10 @@
 /*
  * json.c - the session's records on standard output exactly as logged, one a line, flushed once a
- * turn; the operator's words on standard input. What is no record goes to standard error.
+ * turn; the operator's words on standard input. A replay that is steered says where it stands by a
+ * line of its own: {"replay":{...}}. What is no record goes to standard error.
  */
 #include <errno.h>
+#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,6 +13,8 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "session/json_line.h"
+#include "session/timeline.h"
 #include "view/face.h"
 #include "view/line_input.h"
 
@@ -68,6 +72,27 @@ static void json_record(void *self, const struct face_scene *scene, const struct
     }
 }
 
+static void json_steered(void *self, const struct face_scene *scene, bool sought)
+{
+    const struct state *state = scene->state;
+    bool in_step = isfinite(state->step_t);
+    char line[JSON_LINE_SIZE];
+    json_t *body =
+        json_pack("{s:f, s:f, s:b, s:b, s:o, s:b}", "t", scene->t, "end", scene->timeline->end_t,
+                  "paused", scene->paused, "ended", scene->ended, "speed",
+                  isfinite(scene->speed) ? json_real(scene->speed) : json_null(), "sought", sought);
+
+    (void)self;
+    if (in_step) {
+        json_object_set_new(body, "step", json_string(state->step.name));
+        json_object_set_new(body, "number", json_integer(state->step.number));
+        json_object_set_new(body, "count", json_integer(state->step.count));
+    }
+    if (json_line(json_pack("{s:o}", "replay", body), line, sizeof line) > 0) {
+        puts(line);
+    }
+}
+
 static void json_show(void *self, const struct face_scene *scene)
 {
     (void)self;
@@ -94,6 +119,7 @@ const struct face_ops face_json = {
     .fd = json_fd,
     .input = json_input,
     .record = json_record,
+    .steered = json_steered,
     .show = json_show,
     .message = json_message,
     .wake = json_wake,

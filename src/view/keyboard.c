@@ -13,7 +13,7 @@
 static const double fine_deg[AXIS_COUNT] = {0.1, 0.1, 0.5};
 static const double coarse_deg[AXIS_COUNT] = {1.0, 1.0, 5.0};
 
-static const double least_speed = 0.125, most_speed = 64.0;
+static const double least_speed = 0.25, most_speed = 16.0;
 
 const double keyboard_windows_s[KEYBOARD_WINDOWS] = {30.0, 60.0, 120.0, 300.0, 900.0, 3600.0};
 
@@ -30,8 +30,13 @@ const struct keyboard_help keyboard_help[] = {
     {"n", N_("type a note"), KEYS_LIVE},
     {"m", N_("set a mark"), KEYS_LIVE},
     {N_("space"), N_("pause, play"), KEYS_REPLAY},
-    {"[ ]", N_("10 s back, forward; so do left and right"), KEYS_REPLAY},
-    {"+ -", N_("twice, half as fast"), KEYS_REPLAY},
+    {N_("[ ]  left right"), N_("10 s back, forward"), KEYS_REPLAY},
+    {", .", N_("one reading back, forward"), KEYS_REPLAY},
+    {N_("up down, k j"), N_("the step before, the next step"), KEYS_REPLAY},
+    {"A a", N_("the advice before, the next advice"), KEYS_REPLAY},
+    {"M m", N_("the mark before, the next mark"), KEYS_REPLAY},
+    {"+ -", N_("twice, half as fast: 0.25 to 16 times, then max"), KEYS_REPLAY},
+    {"u", N_("uncover, cover what is ahead"), KEYS_REPLAY},
     {":", N_("words: every action by its name; Tab completes"), KEYS_ALWAYS},
     {"f", N_("large, to read from afar; f again: all of it"), KEYS_ALWAYS},
     {"c", N_("colours: the terminal's own, dark, sunlight, mono"), KEYS_ALWAYS},
@@ -136,6 +141,9 @@ static void act(struct keyboard *keyboard, const struct palette_word *word)
         break;
     case PALETTE_REDRAW:
         keyboard->redraw = true;
+        break;
+    case PALETTE_AHEAD:
+        keyboard->turn_ahead = !keyboard->turn_ahead;
         break;
     case PALETTE_TONE:
         hear_level(keyboard);
@@ -365,34 +373,64 @@ static int press_live(struct keyboard *keyboard, const struct face_scene *scene,
     }
 }
 
+/* Twice or half as fast; beyond the fastest, as fast as it goes, and back. */
 static int press_speed(const struct face_scene *scene, double factor, char words[FACE_WORDS_SIZE])
 {
-    double speed = (scene->speed > 0.0 ? scene->speed : 1.0) * factor;
+    double speed = isfinite(scene->speed) ? scene->speed * factor
+                   : factor < 1.0         ? most_speed
+                                          : INFINITY;
 
-    speed = fmin(fmax(speed, least_speed), most_speed);
-    snprintf(words, FACE_WORDS_SIZE, "speed %g", speed);
+    if (speed > most_speed) {
+        return say(words, "speed max");
+    }
+    snprintf(words, FACE_WORDS_SIZE, "speed %g", fmax(speed, least_speed));
     return 1;
 }
+
+/* Keys that steer a replay, and the words they stand for. */
+static const struct {
+    uint32_t stroke;
+    const char *words;
+} steers[] = {
+    {'[', "rewind 10"},
+    {'h', "rewind 10"},
+    {STROKE_LEFT, "rewind 10"},
+    {']', "forward 10"},
+    {'l', "forward 10"},
+    {STROKE_RIGHT, "forward 10"},
+    {',', "previous"},
+    {'.', "next"},
+    {'k', "seek previous step"},
+    {STROKE_UP, "seek previous step"},
+    {'j', "seek next step"},
+    {STROKE_DOWN, "seek next step"},
+    {'A', "seek previous advice"},
+    {'a', "seek next advice"},
+    {'M', "seek previous mark"},
+    {'m', "seek next mark"},
+    {STROKE_HOME, "seek start"},
+    {STROKE_END, "seek end"},
+};
 
 static int press_replay(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                         char words[FACE_WORDS_SIZE])
 {
+    for (size_t i = 0; i < sizeof steers / sizeof *steers; i++) {
+        if (steers[i].stroke == stroke) {
+            return say(words, steers[i].words);
+        }
+    }
     switch (stroke) {
     case ' ':
         return say(words, scene->paused ? "play" : "pause");
-    case '[':
-    case 'h':
-    case STROKE_LEFT:
-        return say(words, "rewind 10");
-    case ']':
-    case 'l':
-    case STROKE_RIGHT:
-        return say(words, "forward 10");
     case '+':
     case '=':
         return press_speed(scene, 2.0, words);
     case '-':
         return press_speed(scene, 0.5, words);
+    case 'u':
+        keyboard->turn_ahead = !keyboard->turn_ahead;
+        return 0;
     default:
         hint(keyboard, _("That key means nothing in a replay: ? shows the keys."));
         return 0;

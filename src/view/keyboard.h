@@ -54,6 +54,8 @@ struct keyboard {
     enum keyboard_graph graph;
     enum looks look;               /* the colours */
     bool hear_level, hear_coach;   /* the level, and the coach's sentence, are to be heard */
+    bool turn_ahead;               /* a replay: what is ahead is shown where it was covered, and
+                                      the other way round */
     bool redraw;                   /* all is to be drawn anew; whoever does it clears this */
     int zoom;                      /* of the trend: index into keyboard_windows_s */
     char hint[KEYBOARD_HINT_SIZE]; /* a sentence about the last key; "" = none */

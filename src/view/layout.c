@@ -20,7 +20,8 @@ static const struct layout_place wide[] = {
     {PANEL_GRAPH, 6, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
     {PANEL_SIDE, 6, 7, {5, LAYOUT_GROWS}, {50, LAYOUT_GROWS}},
     {PANEL_NOTES, 7, 8, {1, 3}, {40, LAYOUT_GROWS}},
-    {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_WHOLE, 8, 5, {1, 1}, {40, LAYOUT_GROWS}, LAYOUT_REPLAY},
+    {PANEL_KEYS, 9, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
 static const struct layout_place standard[] = {
@@ -33,7 +34,8 @@ static const struct layout_place standard[] = {
     {PANEL_AIM, 5, 4, {4, 4}, {70, LAYOUT_GROWS}},
     {PANEL_GRAPH, 6, 6, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
     {PANEL_SOURCES, 7, 5, {1, 1}, {40, LAYOUT_GROWS}},
-    {PANEL_KEYS, 8, 1, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_WHOLE, 8, 5, {1, 1}, {40, LAYOUT_GROWS}, LAYOUT_REPLAY},
+    {PANEL_KEYS, 9, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
 static const struct layout_place narrow[] = {
@@ -45,7 +47,8 @@ static const struct layout_place narrow[] = {
     {PANEL_RULER, 5, 8, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_AIM, 6, 5, {3, 3}, {40, LAYOUT_GROWS}},
     {PANEL_GRAPH, 7, 7, {3, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
-    {PANEL_SOURCES, 8, 6, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_SOURCES, 8, 6, {1, 1}, {40, LAYOUT_GROWS}, LAYOUT_LIVE},
+    {PANEL_WHOLE, 8, 6, {1, 1}, {40, LAYOUT_GROWS}, LAYOUT_REPLAY},
     {PANEL_KEYS, 9, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
@@ -173,8 +176,14 @@ static int greater(int a, int b)
     return a > b ? a : b;
 }
 
+static bool is_wanted(const struct layout_place *place, bool replaying)
+{
+    return place->when != (replaying ? LAYOUT_LIVE : LAYOUT_REPLAY);
+}
+
 /* What a band needs is what its neediest panel needs. */
-static int gather_bands(const struct layout *layout, struct share bands[MOST_PLACES])
+static int gather_bands(const struct layout *layout, bool replaying,
+                        struct share bands[MOST_PLACES])
 {
     int count = 0;
 
@@ -183,17 +192,20 @@ static int gather_bands(const struct layout *layout, struct share bands[MOST_PLA
         const struct layout_place *place = &layout->places[i];
         struct share *band = &bands[place->band];
         bool first = !band->kept;
+        count = greater(count, place->band + 1);
+        if (!is_wanted(place, replaying)) {
+            continue;
+        }
         band->need.least = greater(band->need.least, place->rows.least);
         band->need.most = greater(band->need.most, place->rows.most);
         band->rank = first || place->rank < band->rank ? place->rank : band->rank;
         band->kept = true;
-        count = greater(count, place->band + 1);
     }
     return count;
 }
 
-static void arrange_band(const struct layout *layout, int band, int row, int rows, int cols,
-                         struct layout_box *boxes)
+static void arrange_band(const struct layout *layout, bool replaying, int band, int row, int rows,
+                         int cols, struct layout_box *boxes)
 {
     struct share shares[MOST_PLACES];
     size_t places[MOST_PLACES];
@@ -201,7 +213,7 @@ static void arrange_band(const struct layout *layout, int band, int row, int row
 
     for (size_t i = 0; i < layout->count; i++) {
         const struct layout_place *place = &layout->places[i];
-        if (place->band == band) {
+        if (place->band == band && is_wanted(place, replaying)) {
             places[count] = i;
             shares[count++] =
                 (struct share){.need = place->cols, .rank = place->rank, .kept = true};
@@ -217,17 +229,17 @@ static void arrange_band(const struct layout *layout, int band, int row, int row
     }
 }
 
-void layout_arrange(const struct layout *layout, int rows, int cols,
+void layout_arrange(const struct layout *layout, bool replaying, int rows, int cols,
                     struct layout_box ret_boxes[PANEL_COUNT])
 {
     struct share bands[MOST_PLACES];
-    int count = gather_bands(layout, bands), row = 0;
+    int count = gather_bands(layout, replaying, bands), row = 0;
 
     memset(ret_boxes, 0, PANEL_COUNT * sizeof *ret_boxes);
     share_out(bands, count, rows, 0);
     for (int band = 0; band < count; band++) {
         if (bands[band].kept) {
-            arrange_band(layout, band, row, bands[band].got, cols, ret_boxes);
+            arrange_band(layout, replaying, band, row, bands[band].got, cols, ret_boxes);
             row += bands[band].got;
         }
     }

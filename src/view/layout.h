@@ -22,6 +22,7 @@ enum panel_id {
     PANEL_SIDE, /* another graph beside it */
     PANEL_SOURCES,
     PANEL_NOTES,
+    PANEL_WHOLE, /* a replay: the whole session on one line */
     PANEL_KEYS,
     PANEL_COUNT
 };
@@ -37,6 +38,7 @@ struct layout_place {
     int band; /* 0 = top; ascending in the list */
     int rank; /* 1 = stays longest when room is scarce, and is given more first */
     struct layout_need rows, cols;
+    enum { LAYOUT_ALWAYS, LAYOUT_LIVE, LAYOUT_REPLAY } when;
 };
 
 struct layout {
@@ -63,7 +65,7 @@ const struct layout *layout_choose(int rows, int cols, enum layout_use use);
 bool layout_reads(int rows, int cols);
 
 /* Boxes for all panels; those without a place, or without room, get none. */
-void layout_arrange(const struct layout *layout, int rows, int cols,
+void layout_arrange(const struct layout *layout, bool replaying, int rows, int cols,
                     struct layout_box ret_boxes[PANEL_COUNT]);
 
 /* The least size that any layout takes. */

@@ -34,8 +34,20 @@ static const struct palette_word words[] = {
     {"mark", "", "m", N_("a mark at this moment"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"pause", "", N_("space"), N_("stand still"), PALETTE_REPLAY, PALETTE_SAYS, 0},
     {"play", "", N_("space"), N_("go on"), PALETTE_REPLAY, PALETTE_SAYS, 0},
-    {"speed ", "4", "+ -", N_("times as fast as it was"), PALETTE_REPLAY, PALETTE_SAYS, 0},
-    {"seek ", N_("SECONDS"), "", N_("to a time since the start"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"speed ", "4", "+ -", N_("times as fast as it was; or max"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"next", "", ".", N_("one reading on"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"previous", "", ",", N_("one reading back"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek ", "4:10", "", N_("to a time since the start"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek start", "", N_("Home"), N_("to the beginning"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek end", "", N_("End"), N_("to the end"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek step ", N_("NAME"), "", N_("to a step by its name or number"), PALETTE_REPLAY,
+     PALETTE_SAYS, 0},
+    {"seek next step", "", "j", N_("the next step"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek previous step", "", "k", N_("the step before"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek next advice", "", "a", N_("the next advice"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek previous advice", "", "A", N_("the advice before"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek next mark", "", "m", N_("the next mark or note"), PALETTE_REPLAY, PALETTE_SAYS, 0},
+    {"seek previous mark", "", "M", N_("the mark before"), PALETTE_REPLAY, PALETTE_SAYS, 0},
     {"forward", "", "]", N_("10 s on; seconds may follow"), PALETTE_REPLAY, PALETTE_SAYS, 0},
     {"rewind", "", "[", N_("10 s back; seconds may follow"), PALETTE_REPLAY, PALETTE_SAYS, 0},
     {"far", "", "f", N_("large, to read from afar; again: all of it"), PALETTE_ALWAYS, PALETTE_FAR,
@@ -56,6 +68,7 @@ static const struct palette_word words[] = {
     {"tone", "", "t", N_("hear the level, or be quiet"), PALETTE_ALWAYS, PALETTE_TONE, 0},
     {"aloud", "", "o", N_("hear what the coach says, or be quiet"), PALETTE_ALWAYS, PALETTE_ALOUD,
      0},
+    {"ahead", "", "u", N_("uncover, cover what is to come"), PALETTE_REPLAY, PALETTE_AHEAD, 0},
     {"redraw", "", N_("Ctrl-L"), N_("draw all anew"), PALETTE_ALWAYS, PALETTE_REDRAW, 0},
     {"help", "", "?", N_("all keys"), PALETTE_ALWAYS, PALETTE_SAYS, 0},
     {"quit", "", "q q", N_("the log is kept"), PALETTE_ALWAYS, PALETTE_SAYS, 0},
@@ -63,15 +76,32 @@ static const struct palette_word words[] = {
 
 _Static_assert(sizeof words / sizeof *words <= PALETTE_MOST, "the list has room for all");
 
+/* The longest word that what was typed has grown past; 0 = none. */
+static size_t longest_past(const char *typed, bool replaying)
+{
+    size_t longest = 0, typed_size = strlen(typed);
+
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        size_t size = strlen(words[i].word);
+        if (words[i].when != (replaying ? PALETTE_LIVE : PALETTE_REPLAY) && size < typed_size &&
+            (words[i].word[size - 1] == ' ' || typed[size] == ' ') && size > longest &&
+            strncasecmp(typed, words[i].word, size) == 0) {
+            longest = size;
+        }
+    }
+    return longest;
+}
+
 size_t palette_match(const char *typed, bool replaying,
                      const struct palette_word *ret_list[PALETTE_MOST])
 {
-    size_t n = 0, typed_size = strlen(typed);
+    size_t n = 0, typed_size = strlen(typed), longest = longest_past(typed, replaying);
 
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         size_t size = strlen(words[i].word);
         size_t both = typed_size < size ? typed_size : size;
-        bool whole = typed_size <= size || words[i].word[size - 1] == ' ' || typed[size] == ' ';
+        /* a word that it has grown past counts when it has grown past no longer one */
+        bool whole = typed_size <= size || size == longest;
         if (words[i].when != (replaying ? PALETTE_LIVE : PALETTE_REPLAY) && whole &&
             strncasecmp(typed, words[i].word, both) == 0) {
             ret_list[n++] = &words[i];

@@ -18,6 +18,7 @@ enum palette_act {
     PALETTE_GRAPH, /* detail: enum keyboard_graph */
     PALETTE_ZOOM,  /* detail: +1 more time, -1 less */
     PALETTE_REDRAW,
+    PALETTE_AHEAD,
     PALETTE_TONE,
     PALETTE_ALOUD,
 };

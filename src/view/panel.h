@@ -6,6 +6,8 @@
 #ifndef VIEW_PANEL_H
 #define VIEW_PANEL_H
 
+#include "coach/coach.h"
+#include "session/timeline.h"
 #include "view/face.h"
 #include "view/graph.h"
 #include "view/history.h"
@@ -19,7 +21,6 @@ struct panel_view {
     const struct face_scene *scene;
     double t; /* now, s since the session's start */
     const struct keyboard *keyboard;
-    const struct history *history;
     const char *message;        /* "" = none */
     struct graph_point *points; /* scratch: [STATE_TREND] */
     uint32_t *codes;            /* scratch: a cell of the sheet each */
@@ -31,7 +32,8 @@ extern const double panel_old_s;
 typedef void panel_compose(const struct pane *pane, const struct panel_view *view);
 
 panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach, panel_steps,
-    panel_aim, panel_ruler, panel_graph, panel_side, panel_sources, panel_notes, panel_keys;
+    panel_aim, panel_ruler, panel_graph, panel_side, panel_sources, panel_notes, panel_whole,
+    panel_keys;
 
 /* The graphs, one of which a place for graphs shows. */
 panel_compose panel_trend, panel_lobe, panel_arc;

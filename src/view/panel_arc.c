@@ -1,11 +1,10 @@
 /*
- * panel_arc.c - the satellites along azimuth: where they should be, where the level rose, what the
- * receiver named there; and by how much the compass is off.
+ * panel_arc.c - the satellites along azimuth: where they should be, where the level rose, which
+ * tops the coach has met and what it takes them for; and by how much the azimuth is off.
  */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
 #include "base/text.h"
 #include "base/ticks.h"
@@ -14,7 +13,7 @@
 #include "view/axes.h"
 #include "view/panel.h"
 
-enum { LINE_SIZE = 160, LEAST_ROWS = 7, FIXED_ROWS = 4, NAME_COLS = 12 };
+enum { LINE_SIZE = 160, LEAST_ROWS = 6, FIXED_ROWS = 4, NAME_COLS = 12, LEAST_NAME_COLS = 4 };
 
 static const double margin_deg = 3.0;
 
@@ -47,39 +46,58 @@ static double near_target(const struct state *state, double azimuth)
     return target + angle_turn_deg(target, azimuth);
 }
 
-/* Measured minus predicted azimuth of what the receiver named: the strongest first; NaN = none. */
-static double find_bias(const struct panel_view *view, const char **ret_name)
+/* What the coach has met and compared; NULL = no search has begun, or it is silent. */
+static const struct arc *arc_of(const struct panel_view *view)
 {
-    const struct state *state = view->scene->state;
-    double bias = NAN, best = -INFINITY;
-
-    for (size_t k = 0; k < view->history->named_count; k++) {
-        for (size_t i = 0; i <= state->job->neighbour_count; i++) {
-            const struct job_satellite *it = satellite(state->job, i);
-            if (it->id[0] && strcasecmp(it->id, view->history->named[k].id) == 0 &&
-                view->history->named[k].level > best && isfinite(predicted(state, i))) {
-                best = view->history->named[k].level;
-                bias = angle_turn_deg(predicted(state, i), view->history->named[k].azimuth_deg);
-                *ret_name = it->name;
-            }
-        }
-    }
-    return bias;
+    return view->scene->coach && view->scene->coach->arc.begun ? &view->scene->coach->arc : NULL;
 }
 
-static void put_title(const struct pane *pane, const struct panel_view *view)
+/* An azimuth coordinate of the coach's as an azimuth to be read. */
+static double azimuth_of(const struct panel_view *view, const struct arc *arc, double x)
 {
-    const char *name = "";
-    double bias = find_bias(view, &name);
+    double target = view->scene->state->target.deg[AXIS_AZIMUTH];
+
+    return arc ? target + x - arc->origin_x : x;
+}
+
+/* By how much the azimuth reads too high, and how sure that is; NaN = not known. */
+static double bias_of(const struct panel_view *view, const struct arc *arc, double *ret_error)
+{
+    const struct coach *coach = view->scene->coach;
+    bool measured = coach && coach->learned.sure && isfinite(coach->learned.azimuth_bias_deg);
+
+    *ret_error = measured || !arc || !arc->matched ? NAN : arc->match.bias_error_deg;
+    return measured              ? coach->learned.azimuth_bias_deg
+           : arc && arc->matched ? arc->match.bias_deg
+                                 : NAN;
+}
+
+static void put_title(const struct pane *pane, const struct panel_view *view, const struct arc *arc)
+{
+    double error, bias = bias_of(view, arc, &error);
     char text[LINE_SIZE] = "";
 
-    if (isfinite(bias)) {
+    if (isfinite(bias) && isfinite(error)) {
         text_append(text, LINE_SIZE,
-                    bias < 0.0 ? _("by %s the azimuth reads %.1f° too low")
-                               : _("by %s the azimuth reads %.1f° too high"),
-                    name, fabs(bias));
+                    bias < 0.0 ? _("the azimuth reads %.1f° ± %.1f° too low")
+                               : _("the azimuth reads %.1f° ± %.1f° too high"),
+                    fabs(bias), error);
+    } else if (isfinite(bias)) {
+        text_append(text, LINE_SIZE,
+                    bias < 0.0 ? _("the azimuth reads %.1f° too low")
+                               : _("the azimuth reads %.1f° too high"),
+                    fabs(bias));
     } else {
-        text_append(text, LINE_SIZE, "%s", _("satellites along azimuth; none is named yet"));
+        text_append(text, LINE_SIZE, "%s", _("satellites along azimuth"));
+    }
+    if (arc) {
+        text_append(
+            text, LINE_SIZE,
+            tongue_say_count("; %d top met", "; %d tops met", (unsigned long)arc->top_count),
+            arc->top_count);
+    }
+    if (arc && arc->top_count > 0 && !arc->matched) {
+        text_append(text, LINE_SIZE, "%s", _(", they fit nothing"));
     }
     pane_put(pane, 0, 1, INK_STRONG, text);
 }
@@ -145,22 +163,58 @@ static void put_levels(const struct pane *pane, const struct panel_view *view, s
     axes_put_codes(pane, graph, INK_TRACE, view->codes);
 }
 
-/* What the receiver named, under the place where it was strongest; where it looks now. */
-static void put_found(const struct pane *pane, int row, const struct panel_view *view,
-                      const struct graph *graph)
+/* What a top is called: as the receiver named it, or what the arc says that it is. */
+static const char *name_of(const struct panel_view *view, const struct arc *arc, int top)
 {
-    const struct state *state = view->scene->state;
-    double now = state->measured.deg[AXIS_AZIMUTH] + state->measured.nudged_deg[AXIS_AZIMUTH];
-    int col = graph_col(graph, near_target(state, now));
+    return arc->tops[top].id[0] ? arc->tops[top].id : arc_name(arc, view->scene->state->job, top);
+}
 
-    if (isfinite(now) && col >= 0 && col < graph->cols) {
-        pane_cell(pane, row, AXES_LABEL_COLS + col, INK_STRONG, '@');
+/* Columns to the right of one that are free of signs. */
+static int room_right_of(const struct pane *pane, int row, int col)
+{
+    int room = 0;
+
+    while (col + 1 + room < pane->cols &&
+           pane->sheet->cells[(pane->row + row) * pane->sheet->cols + pane->col + col + 1 + room]
+                   .code == ' ') {
+        room++;
     }
-    for (size_t k = 0; k < view->history->named_count; k++) {
-        int at = graph_col(graph, near_target(state, view->history->named[k].azimuth_deg));
-        if (at >= 0 && at < graph->cols) {
-            pane_print(pane, row, AXES_LABEL_COLS + at, INK_GOOD, "^%s",
-                       view->history->named[k].id);
+    return room;
+}
+
+static void put_sign(const struct pane *pane, int row, const struct graph *graph, double azimuth,
+                     enum ink ink, uint32_t sign)
+{
+    int col = graph_col(graph, azimuth);
+
+    if (isfinite(azimuth) && col >= 0 && col < graph->cols) {
+        pane_cell(pane, row, AXES_LABEL_COLS + col, ink, sign);
+    }
+}
+
+/* The tops that were met, x where one was refused; where the antenna looks now; then names where
+ * there is room. */
+static void put_found(const struct pane *pane, int row, const struct panel_view *view,
+                      const struct graph *graph, const struct arc *arc)
+{
+    double now = azimuth_of(view, arc, travel_position(view->scene->state, AXIS_AZIMUTH));
+
+    for (int i = 0; arc && i < arc->top_count; i++) {
+        bool refused = arc->tops[i].refused;
+        put_sign(pane, row, graph, azimuth_of(view, arc, arc->tops[i].x),
+                 refused ? INK_FAINT : INK_GOOD, refused ? 'x' : '^');
+    }
+    put_sign(pane, row, graph, now, INK_STRONG, '@');
+    for (int i = 0; arc && i < arc->top_count; i++) {
+        int col = AXES_LABEL_COLS + graph_col(graph, azimuth_of(view, arc, arc->tops[i].x));
+        const char *name = name_of(view, arc, i);
+        struct pane beside;
+        if (col < AXES_LABEL_COLS || col >= AXES_LABEL_COLS + graph->cols) {
+            continue;
+        }
+        beside = pane_part(pane, row, col + 1, 1, room_right_of(pane, row, col));
+        if (beside.cols >= LEAST_NAME_COLS || pane_columns(pane, name) <= beside.cols) {
+            pane_put(&beside, 0, 0, arc->tops[i].refused ? INK_FAINT : INK_GOOD, name);
         }
     }
 }
@@ -168,6 +222,7 @@ static void put_found(const struct pane *pane, int row, const struct panel_view 
 void panel_arc(const struct pane *pane, const struct panel_view *view)
 {
     const struct state *state = view->scene->state;
+    const struct arc *arc = arc_of(view);
     struct graph graph = {.rows = pane->rows - FIXED_ROWS - 1,
                           .cols = pane->cols - AXES_LABEL_COLS - 1,
                           .low = 0.0,
@@ -176,12 +231,13 @@ void panel_arc(const struct pane *pane, const struct panel_view *view)
                           .glyphs = pane->sheet->glyphs};
     struct pane middle = pane_part(pane, 3, 0, graph.rows, pane->cols);
 
-    if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
-        pane_put(pane, 0, 1, INK_FAINT, _("The window is too small for this graph."));
-        return;
-    }
     if (!state->target.known) {
         pane_put(pane, 0, 1, INK_FAINT, _("The arc shows here once the position is known."));
+        return;
+    }
+    put_title(pane, view, arc);
+    if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
+        pane_put(pane, 1, 1, INK_FAINT, _("The window is too small for this graph."));
         return;
     }
     graph.left = graph.right = state->target.deg[AXIS_AZIMUTH];
@@ -192,9 +248,8 @@ void panel_arc(const struct pane *pane, const struct panel_view *view)
     }
     graph.left -= margin_deg + state->job->coach.compass_error_deg;
     graph.right += margin_deg + state->job->coach.compass_error_deg;
-    put_title(pane, view);
     put_predicted(pane, view, &graph);
     put_levels(&middle, view, &graph);
-    put_found(pane, pane->rows - 2, view, &graph);
+    put_found(pane, pane->rows - 2, view, &graph, arc);
     axes_put_angles(pane, pane->rows - 1, &graph);
 }

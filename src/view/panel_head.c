@@ -38,32 +38,44 @@ static void describe_utc(char *text, const struct panel_view *view)
     }
 }
 
+/* "recording 12:41", "paused at 2:20" */
+static void describe_doing(char *text, const struct face_scene *scene, const char *clock)
+{
+    text[0] = '\0';
+    if (!scene->replaying) {
+        text_append(text, HEAD_SIZE, scene->log_path[0] ? _("recording %s") : _("not recorded %s"),
+                    clock);
+    } else if (scene->ended) {
+        text_append(text, HEAD_SIZE, _("the end, %s"), clock);
+    } else if (scene->paused) {
+        text_append(text, HEAD_SIZE, _("paused at %s"), clock);
+    } else {
+        text_append(text, HEAD_SIZE, _("replay %s"), clock);
+    }
+}
+
 /* "recording 12:41 to hut.jsonl" */
-static void describe_time(char *text, const struct panel_view *view, bool with_path)
+static void describe_time(char *text, const struct panel_view *view, bool with_more)
 {
     const struct face_scene *scene = view->scene;
     const char *name = strrchr(scene->log_path, '/');
-    char clock[FIGURES_SIZE], what[HEAD_SIZE] = "";
+    char clock[FIGURES_SIZE], what[HEAD_SIZE];
 
     name = name ? name + 1 : scene->log_path;
     figures_clock(clock, view->t);
-    if (!scene->replaying) {
-        text_append(what, HEAD_SIZE, scene->log_path[0] ? _("recording %s") : _("not recorded %s"),
-                    clock);
-    } else if (scene->paused) {
-        text_append(what, HEAD_SIZE, _("paused at %s"), clock);
-    } else if (scene->speed != 1.0) {
-        text_append(what, HEAD_SIZE, _("replay %s, %g times as fast"), clock, scene->speed);
-    } else {
-        text_append(what, HEAD_SIZE, _("replay %s"), clock);
-    }
+    describe_doing(what, scene, clock);
     text[0] = '\0';
-    if (with_path && name[0]) {
+    if (with_more && name[0]) {
         /* TRANSLATORS: "replay 2:20", and the file it is of; "recording 2:20", and the file it
          * goes to */
         text_append(text, HEAD_SIZE, scene->replaying ? _("%s of %s") : _("%s to %s"), what, name);
     } else {
         text_copy(text, HEAD_SIZE, what);
+    }
+    if (with_more && scene->replaying && isinf(scene->speed)) {
+        text_append(text, HEAD_SIZE, "%s", _(", as fast as it goes"));
+    } else if (with_more && scene->replaying && scene->speed != 1.0) {
+        text_append(text, HEAD_SIZE, _(", %g times as fast"), scene->speed);
     }
 }
 

@@ -25,10 +25,12 @@ void panel_help(const struct pane *pane, const struct panel_view *view)
     if (view->scene->log_path[0]) {
         pane_print(&below, row++, 0, INK_PLAIN, _("Log: %s"), view->scene->log_path);
     }
-    pane_wrap(&below, row, below.rows - row, INK_PLAIN,
-              view->scene->replaying
-                  ? _("Words: pause, play, speed X, seek SECONDS, forward, rewind, quit")
-                  : _("Words: done, skip, back, repeat; az, el, skew DEG; moved WAY AMOUNT turns "
-                      "or deg; level VALUE [UNIT]; lock yes or no [ID]; note TEXT; mark [TEXT]; "
-                      "quit"));
+    pane_wrap(
+        &below, row, below.rows - row, INK_PLAIN,
+        view->scene->replaying
+            ? _("Words: pause, play, speed X or max, next, previous, forward, rewind; seek TIME, "
+                "start, end, step NAME, next or previous step, mark, advice; quit")
+            : _("Words: done, skip, back, repeat; az, el, skew DEG; moved WAY AMOUNT turns "
+                "or deg; level VALUE [UNIT]; lock yes or no [ID]; note TEXT; mark [TEXT]; "
+                "quit"));
 }

@@ -30,13 +30,14 @@ static const struct key_hint from_afar[] = {
     {":", N_("words")}, {"?", N_("help")},         {"q", N_("quit")},
 };
 static const struct key_hint replay_from_afar[] = {
-    {"f", N_("near")},  {N_("space"), N_("pause")}, {"[ ]", N_("10 s back, on")},
-    {":", N_("words")}, {"?", N_("help")},          {"q", N_("quit")},
+    {"f", N_("near")},           {N_("space"), N_("pause")}, {"[ ]", N_("10 s")},
+    {N_("up down"), N_("step")}, {":", N_("words")},         {"?", N_("help")},
+    {"q", N_("quit")},
 };
 static const struct key_hint replay[] = {
-    {N_("space"), N_("pause")}, {"[ ]", N_("10 s back, on")}, {"+ -", N_("pace")},
-    {"f", N_("far")},           {":", N_("words")},           {"?", N_("help")},
-    {"q", N_("quit")},
+    {N_("space"), N_("pause")}, {"[ ]", N_("10 s")}, {N_("up down"), N_("step")},
+    {"+ -", N_("pace")},        {":", N_("words")},  {"f", N_("far")},
+    {", .", N_("single")},      {"?", N_("help")},   {"q", N_("quit")},
 };
 
 static int hint_columns(const struct pane *pane, const struct key_hint *hint)

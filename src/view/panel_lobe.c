@@ -1,6 +1,6 @@
 /*
  * panel_lobe.c - the level over the angle of the axis that is being turned: readings of both ways,
- * the curve through them, its middle and how sure that is.
+ * and what the coach makes of them: the curve, its middle and how sure that is.
  */
 #include <math.h>
 #include <stdio.h>
@@ -10,25 +10,82 @@
 #include "base/ticks.h"
 #include "base/tongue.h"
 #include "view/axes.h"
+#include "view/figures.h"
 #include "view/panel.h"
 
 enum { LINE_SIZE = 160, CURVE_POINTS = 256, LEAST_ROWS = 5 };
 
 static const double least_span_deg = 0.5;
+/* Where the coach goes is said where it is not the centre, as far as two decimals show it. */
+static const double least_aside_deg = 0.01;
 
-/* "azimuth: centre 163.27 deg +/- 0.03, -3 dB width 2.4 deg" */
-static void describe(const struct history *history, char text[LINE_SIZE])
+/* The top as the coach has it. */
+struct top {
+    bool known;   /* it has one */
+    bool curve;   /* from a curve through its readings; else only the place is known */
+    double x;     /* where it goes; NaN = not yet known */
+    double width; /* of the lobe, for what is drawn; NaN = not known */
+    const struct lobe_fit *fit;
+};
+
+/* The coach peaks, or has just peaked, the axis that is shown. */
+static const struct peak *peak_of(const struct panel_view *view)
 {
-    const struct lobe_fit *fit = &history->lobe.fit;
-    const char *axis = axis_word(history->lobe.axis);
+    const struct face_scene *scene = view->scene;
+    int step = scene->history->lobe.step;
 
-    text[0] = '\0';
-    if (!history->lobe.fitted) {
-        text_append(text, LINE_SIZE, _("%s: no top to be seen yet"), axis);
-        return;
+    return scene->coach && step > 0 && step <= (int)scene->procedure->step_count &&
+                   scene->procedure->steps[step - 1].act == DO_PEAK &&
+                   scene->coach->peak.axis == scene->history->lobe.axis
+               ? &scene->coach->peak
+               : NULL;
+}
+
+static struct top top_of(const struct peak *peak)
+{
+    struct top top = {.x = NAN, .width = NAN};
+
+    if (peak) {
+        top.known = peak->phase >= PEAK_RETURN;
+        top.curve = top.known && peak->fit.used > 0;
+        top.x = top.known ? peak->centre_x : NAN;
+        top.width = top.curve ? peak->fit.width_deg : peak->width_deg;
+        top.fit = &peak->fit;
     }
-    if (history->lobe.rough) {
-        text_append(text, LINE_SIZE, _("%s: top near %.1f°, in motion"), axis, fit->centre_deg);
+    return top;
+}
+
+/* What the coach does until it knows the top. */
+static void describe_work(const struct peak *peak, const char *axis, char text[LINE_SIZE])
+{
+    if (peak->phase == PEAK_RUNUP) {
+        text_append(text, LINE_SIZE, _("%s: on the way to where it is read"), axis);
+    } else if (peak->passes) {
+        text_append(text, LINE_SIZE, _("%s: over the top and back, %d readings"), axis,
+                    peak->count);
+    } else {
+        text_append(text, LINE_SIZE,
+                    tongue_say_count("%s: read at %d place", "%s: read at %d places",
+                                     (unsigned long)peak->count),
+                    axis, peak->count);
+    }
+    if (peak->round > 0) {
+        text_append(text, LINE_SIZE, "%s", _(", once more"));
+    }
+}
+
+/* "azimuth: centre 163.27 deg +/- 0.03, top 13.0 dB, -3 dB width 2.4 deg" */
+static void describe_top(const struct peak *peak, const struct state *state, const char *axis,
+                         char text[LINE_SIZE])
+{
+    const struct lobe_fit *fit = &peak->fit;
+    char level[FIGURES_SIZE];
+
+    if (fit->used == 0) {
+        text_append(text, LINE_SIZE,
+                    peak->count == 0 ? _("%s: the middle of both cuts is at %.2f°")
+                                     : _("%s: no curve fits; the highest level was at %.2f°"),
+                    axis, peak->centre_x);
         return;
     }
     if (isfinite(fit->centre_error_deg)) {
@@ -37,14 +94,27 @@ static void describe(const struct history *history, char text[LINE_SIZE])
     } else {
         text_append(text, LINE_SIZE, _("%s: centre %.2f°"), axis, fit->centre_deg);
     }
+    figures_level(level, fit->peak, state->level.unit);
+    text_append(text, LINE_SIZE, _(", top %s"), level);
+    if (fabs(peak->centre_x - fit->centre_deg) >= least_aside_deg) {
+        text_append(text, LINE_SIZE, _("; on to %.2f°"), peak->centre_x);
+    }
     if (!fit->bracket) {
         text_append(text, LINE_SIZE, _(", -3 dB width %.2f°"), fit->width_deg);
     }
-    if (!fit->left_reached || !fit->right_reached) {
-        text_append(text, LINE_SIZE, "; %s",
-                    fit->left_reached    ? _("not yet past it to growing angle")
-                    : fit->right_reached ? _("not yet past it to falling angle")
-                                         : _("hardly turned yet"));
+}
+
+static void describe(const struct panel_view *view, const struct peak *peak, char text[LINE_SIZE])
+{
+    const char *axis = axis_word(view->scene->history->lobe.axis);
+
+    text[0] = '\0';
+    if (!peak) {
+        text_append(text, LINE_SIZE, _("%s: the level where it was turned"), axis);
+    } else if (peak->phase < PEAK_RETURN) {
+        describe_work(peak, axis, text);
+    } else {
+        describe_top(peak, view->scene->state, axis, text);
     }
 }
 
@@ -52,16 +122,15 @@ static void describe(const struct history *history, char text[LINE_SIZE])
  * The edges of what is drawn: all readings; once there is a top, its neighbourhood and where the
  * antenna stands.
  */
-static double set_edges(const struct panel_view *view, struct graph *graph)
+static double set_edges(const struct panel_view *view, const struct top *top, struct graph *graph)
 {
-    const struct history *history = view->history;
+    const struct history *history = view->scene->history;
     double left = INFINITY, right = -INFINITY, low = INFINITY, high = -INFINITY, middle, step;
     int way;
 
     for (size_t i = 0; i < history->lobe.count; i++) {
         struct lobe_reading reading = history_reading(history, i, &way);
-        if (history->lobe.fitted && i + 1 < history->lobe.count &&
-            fabs(reading.x_deg - history->lobe.fit.centre_deg) > history->lobe.fit.width_deg) {
+        if (i + 1 < history->lobe.count && fabs(reading.x_deg - top->x) > top->width) {
             continue;
         }
         left = fmin(left, reading.x_deg);
@@ -69,11 +138,10 @@ static double set_edges(const struct panel_view *view, struct graph *graph)
         low = fmin(low, reading.level);
         high = fmax(high, reading.level);
     }
-    if (history->lobe.fitted) {
-        const struct lobe_fit *fit = &history->lobe.fit;
-        left = fmin(left, fit->centre_deg - 0.5 * fit->width_deg);
-        right = fmax(right, fit->centre_deg + 0.5 * fit->width_deg);
-        high = fmax(high, fit->peak);
+    if (top->known) {
+        left = fmin(left, top->x - 0.5 * top->width);
+        right = fmax(right, top->x + 0.5 * top->width);
+        high = top->curve ? fmax(high, top->fit->peak) : high;
     }
     middle = 0.5 * (left + right);
     graph->left = fmin(left, middle - 0.5 * least_span_deg);
@@ -85,12 +153,11 @@ static double set_edges(const struct panel_view *view, struct graph *graph)
     return step;
 }
 
-static void put_centre(const struct pane *pane, const struct graph *graph,
-                       const struct lobe_fit *fit)
+static void put_centre(const struct pane *pane, const struct graph *graph, double x)
 {
     static const uint32_t lines[] = {
         [GLYPHS_ASCII] = '|', [GLYPHS_BLOCKS] = 0x2502, [GLYPHS_FULL] = 0x250a};
-    int col = graph_col(graph, fit->centre_deg);
+    int col = graph_col(graph, x);
 
     for (int row = 0; row < graph->rows && col >= 0 && col < graph->cols; row++) {
         pane_cell(pane, row, AXES_LABEL_COLS + col, INK_BEST, lines[graph->glyphs]);
@@ -98,9 +165,8 @@ static void put_centre(const struct pane *pane, const struct graph *graph,
 }
 
 static void put_curve(const struct pane *pane, const struct panel_view *view,
-                      const struct graph *graph)
+                      const struct graph *graph, const struct lobe_fit *fit)
 {
-    const struct lobe_fit *fit = &view->history->lobe.fit;
     struct graph_point *points = view->points;
 
     if (fit->bracket) {
@@ -138,7 +204,9 @@ static void put_readings(const struct pane *pane, const struct history *history,
 
 void panel_lobe(const struct pane *pane, const struct panel_view *view)
 {
-    const struct history *history = view->history;
+    const struct history *history = view->scene->history;
+    const struct peak *peak = peak_of(view);
+    struct top top = top_of(peak);
     struct graph graph = {.rows = pane->rows - 2,
                           .cols = pane->cols - AXES_LABEL_COLS - 1,
                           .gap = INFINITY,
@@ -146,21 +214,23 @@ void panel_lobe(const struct pane *pane, const struct panel_view *view)
     struct pane below = pane_part(pane, 1, 0, pane->rows - 1, pane->cols);
     char text[LINE_SIZE];
 
-    if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
-        pane_put(pane, 0, 1, INK_FAINT, _("The window is too small for this graph."));
-        return;
-    }
     if (history->lobe.count == 0) {
         pane_put(pane, 0, 1, INK_FAINT,
                  _("The level over the angle shows here once both are known."));
         return;
     }
-    describe(history, text);
+    describe(view, peak, text);
     pane_put(pane, 0, 1, INK_STRONG, text);
-    axes_put_levels(&below, &graph, set_edges(view, &graph));
-    if (history->lobe.fitted) {
-        put_centre(&below, &graph, &history->lobe.fit);
-        put_curve(&below, view, &graph);
+    if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
+        pane_put(pane, 1, 1, INK_FAINT, _("The window is too small for this graph."));
+        return;
+    }
+    axes_put_levels(&below, &graph, set_edges(view, &top, &graph));
+    if (top.known) {
+        put_centre(&below, &graph, top.x);
+    }
+    if (top.curve) {
+        put_curve(&below, view, &graph, top.fit);
     }
     put_readings(&below, history, &graph);
     pane_print(&below, graph.rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,

@@ -32,7 +32,7 @@ static enum ink describe_source(const struct panel_view *view, size_t i, bool wi
                                 char text[LINE_SIZE])
 {
     const struct state_source *source = &view->scene->state->sources[i];
-    double t = view->t, rate = view->history->sources[i].rate;
+    double t = view->t, rate = view->scene->history->sources[i].rate;
     char age[FIGURES_SIZE];
     bool ill = source->status == SOURCE_DOWN || source->status == SOURCE_SILENT;
     bool late = isfinite(source->last_t) && t - source->last_t > panel_old_s;

@@ -1,4 +1,7 @@
-/* panel_trend.c - the filtered level over time, with the line of the best so far. */
+/*
+ * panel_trend.c - the filtered level over time, with the line of the best so far; in a replay what
+ * is ahead, too, dimmed behind a line.
+ */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -14,6 +17,8 @@ enum { TICK_ROWS = 3 };
 
 /* Readings further apart are not joined. */
 static const double gap_s = 5.0;
+/* What is ahead gets so much of the width. */
+static const double ahead_share = 0.3;
 
 /* The points of the window, oldest first, with one before it so that the line enters from the left.
  */
@@ -38,7 +43,7 @@ static size_t gather(const struct state *state, double left, struct graph_point 
     return n;
 }
 
-/* Under the graph: how long ago, at round times. */
+/* Under the graph: how long ago or ahead, at round times. */
 static void put_times(const struct pane *pane, int row, const struct graph *graph, double now)
 {
     double span = graph->right - graph->left;
@@ -46,19 +51,61 @@ static void put_times(const struct pane *pane, int row, const struct graph *grap
     double unit = minutes ? 60.0 : 1.0;
     double step = unit * ticks_round_step(span / unit, graph->cols / AXES_TICK_COLS);
 
-    for (double ago = 0.0; ago < span && step > 0.0; ago += step) {
-        int col = graph_col(graph, now - ago);
+    for (double off = -step * floor((graph->right - now) / step); off < span; off += step) {
+        int col = graph_col(graph, now - off);
         char text[FIGURES_SIZE];
-        if (ago > 0.0) {
-            snprintf(text, sizeof text, minutes ? "-%g min" : "-%g s", ago / unit);
-        } else {
+        if (off == 0.0) {
             snprintf(text, sizeof text, "%s", _("now"));
+        } else {
+            snprintf(text, sizeof text, minutes ? "%+g min" : "%+g s", -off / unit);
         }
         col = AXES_LABEL_COLS + (col >= graph->cols ? graph->cols - 1 : col);
         col -= pane_columns(pane, text) - 1;
         if (col >= AXES_LABEL_COLS) {
             pane_put(pane, row, col, INK_FAINT, text);
         }
+    }
+}
+
+/* What is ahead as points, as far as the window goes. */
+static size_t gather_ahead(const struct timeline *timeline, double now, double right,
+                           struct graph_point *points, size_t room, double *ret_low,
+                           double *ret_high)
+{
+    size_t n = 0, first = 0, last = timeline->level_count;
+
+    while (first < last) {
+        size_t middle = first + (last - first) / 2;
+        if (timeline->levels[middle].t <= now) {
+            first = middle + 1;
+        } else {
+            last = middle;
+        }
+    }
+    for (size_t i = first; i < timeline->level_count && timeline->levels[i].t <= right && n < room;
+         i++) {
+        double y = (double)timeline->levels[i].filtered;
+        points[n++] = (struct graph_point){.x = timeline->levels[i].t, .y = y};
+        if (isfinite(y)) {
+            *ret_low = fmin(*ret_low, y);
+            *ret_high = fmax(*ret_high, y);
+        }
+    }
+    return n;
+}
+
+/* The line between what was and what is to come. */
+static void put_now(const struct pane *pane, const struct graph *graph, double now)
+{
+    static const uint32_t lines[] = {
+        [GLYPHS_ASCII] = '|', [GLYPHS_BLOCKS] = 0x2502, [GLYPHS_FULL] = 0x2502};
+    int col = graph_col(graph, now) + 1;
+
+    for (int row = 0; row < graph->rows && col < graph->cols; row++) {
+        pane_cell(pane, row, AXES_LABEL_COLS + col, INK_STRONG, lines[graph->glyphs]);
+    }
+    if (graph->cols - col > 8 && graph->rows > 2) {
+        pane_put(pane, 0, AXES_LABEL_COLS + col + 2, INK_FAINT, _("ahead"));
     }
 }
 
@@ -137,7 +184,7 @@ static void put_gap(const struct pane *pane, const struct graph *graph, double f
 }
 
 static void put_gaps(const struct pane *pane, const struct graph *graph,
-                     const struct graph_point *points, size_t n)
+                     const struct graph_point *points, size_t n, double now)
 {
     double last = NAN;
 
@@ -150,7 +197,7 @@ static void put_gaps(const struct pane *pane, const struct graph *graph,
         }
     }
     if (isfinite(last)) {
-        put_gap(pane, graph, last, graph->right);
+        put_gap(pane, graph, last, now);
     }
 }
 
@@ -166,15 +213,61 @@ static void put_marks(const struct pane *pane, int row, const struct graph *grap
     }
 }
 
+/* True when a replay shows what is to come, and something is. */
+static bool looks_ahead(const struct panel_view *view)
+{
+    const struct face_scene *scene = view->scene;
+
+    return scene->timeline && scene->covered == view->keyboard->turn_ahead &&
+           scene->timeline->end_t > view->t;
+}
+
+/* Levels and times for the window; the points of what was. */
+static size_t set_window(const struct panel_view *view, struct graph *graph, double *ret_step)
+{
+    const struct state *state = view->scene->state;
+    double window = keyboard_windows_s[view->keyboard->zoom], cell_s = window / graph->cols;
+    double low, high, ahead = looks_ahead(view) ? ahead_share * window : 0.0;
+    size_t n;
+
+    /* moves on by whole cells: a screen far away need not be drawn anew for less */
+    graph->right = ceil((view->t + ahead) / cell_s) * cell_s;
+    graph->left = graph->right - window;
+    n = gather(state, graph->left, view->points, &low, &high);
+    if (ahead > 0.0) {
+        gather_ahead(view->scene->timeline, view->t, graph->right, view->points + n,
+                     STATE_TREND - n, &low, &high);
+    }
+    if (isfinite(state->level.best)) {
+        high = fmax(high, state->level.best);
+        low = fmin(low, state->level.best);
+    }
+    ticks_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph->rows), &graph->low,
+                      &graph->high, ret_step);
+    return n;
+}
+
+/* Drawn first: what was goes over it. */
+static void put_ahead(const struct pane *pane, const struct panel_view *view,
+                      const struct graph *graph, size_t used)
+{
+    double low = INFINITY, high = -INFINITY;
+    size_t n = gather_ahead(view->scene->timeline, view->t, graph->right, view->points + used,
+                            STATE_TREND - used, &low, &high);
+
+    graph_trace(graph, view->points + used, n, view->codes);
+    axes_put_codes(pane, graph, INK_FAINT, view->codes);
+    put_now(pane, graph, view->t);
+}
+
 void panel_trend(const struct pane *pane, const struct panel_view *view)
 {
     const struct state *state = view->scene->state;
-    double window = keyboard_windows_s[view->keyboard->zoom], low, high, step;
     struct graph graph = {.rows = pane->rows >= TICK_ROWS ? pane->rows - 1 : pane->rows,
                           .cols = pane->cols - AXES_LABEL_COLS - 1,
                           .gap = gap_s,
                           .glyphs = pane->sheet->glyphs};
-    double cell_s;
+    double step;
     int best_row;
     size_t n;
 
@@ -185,34 +278,27 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
         pane_put(pane, 0, 1, INK_FAINT, _("The level over time shows here once a meter speaks."));
         return;
     }
-    /* moves on by whole cells: a screen far away need not be drawn anew for less */
-    cell_s = window / graph.cols;
-    graph.right = ceil(view->t / cell_s) * cell_s;
-    graph.left = graph.right - window;
-    n = gather(state, graph.left, view->points, &low, &high);
-    if (isfinite(state->level.best)) {
-        high = fmax(high, state->level.best);
-        low = fmin(low, state->level.best);
-    }
-    ticks_round_edges(low, high, axes_least_span(state), axes_level_ticks(graph.rows), &graph.low,
-                      &graph.high, &step);
+    n = set_window(view, &graph, &step);
     axes_put_levels(pane, &graph, step);
     best_row = isfinite(state->level.best) ? graph_row(&graph, state->level.best) : -1;
     if (best_row >= 0) {
         put_best_line(pane, &graph, best_row);
     }
-    put_steps(pane, &graph, view->history);
+    put_steps(pane, &graph, view->scene->history);
     put_noise(pane, &graph, view->points, n, level_filter_noise(&state->level.filter));
+    if (looks_ahead(view)) {
+        put_ahead(pane, view, &graph, n);
+    }
     graph_trace(&graph, view->points, n, view->codes);
     axes_put_codes(pane, &graph, INK_TRACE, view->codes);
-    put_gaps(pane, &graph, view->points, n);
+    put_gaps(pane, &graph, view->points, n, view->t);
     if (best_row >= 0) {
         put_best_label(pane, best_row, state);
     }
     if (graph.rows < pane->rows) {
         pane_print(pane, graph.rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
                    level_unit_symbol(state->level.unit, true));
-        put_times(pane, graph.rows, &graph, graph.right);
+        put_times(pane, graph.rows, &graph, looks_ahead(view) ? view->t : graph.right);
         put_marks(pane, graph.rows, &graph, state);
     }
 }

@@ -14,7 +14,7 @@ static panel_compose *const panels[PANEL_COUNT] = {
     [PANEL_AIM] = panel_aim,         [PANEL_RULER] = panel_ruler,
     [PANEL_GRAPH] = panel_graph,     [PANEL_SIDE] = panel_side,
     [PANEL_SOURCES] = panel_sources, [PANEL_NOTES] = panel_notes,
-    [PANEL_KEYS] = panel_keys,
+    [PANEL_WHOLE] = panel_whole,     [PANEL_KEYS] = panel_keys,
 };
 
 /* A caution takes the place of what would leave it too little room to be read to its end. */
@@ -48,7 +48,7 @@ void panels_compose(struct sheet *sheet, const struct panel_view *view)
         panel_help(&whole, view);
         return;
     }
-    layout_arrange(layout, sheet->rows, sheet->cols, boxes);
+    layout_arrange(layout, view->scene->timeline != NULL, sheet->rows, sheet->cols, boxes);
     for (int i = 0; i < PANEL_COUNT; i++) {
         if (boxes[i].rows > 0) {
             struct pane pane =

@@ -76,6 +76,13 @@ static void plain_record(void *self, const struct face_scene *scene, const struc
     tell_record(&plain->tell, scene, record);
 }
 
+static void plain_steered(void *self, const struct face_scene *scene, bool sought)
+{
+    struct plain *plain = self;
+
+    tell_steered(&plain->tell, scene, sought);
+}
+
 static void plain_show(void *self, const struct face_scene *scene)
 {
     (void)self;
@@ -105,6 +112,7 @@ const struct face_ops face_plain = {
     .fd = plain_fd,
     .input = plain_input,
     .record = plain_record,
+    .steered = plain_steered,
     .show = plain_show,
     .message = plain_message,
     .wake = plain_wake,

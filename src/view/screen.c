@@ -21,12 +21,13 @@
  */
 static const double frame_s = 0.05, burst_s = 0.1;
 static const double at_best_db = 0.1;
+/* A replay as fast as it goes is drawn as if it were so fast: the eye sees no more. */
+static const double most_pace = 256.0;
 static const double message_s = 8.0; /* a sentence stays so long */
 
 struct screen {
     struct terminal *terminal; /* owned */
     struct keyboard keyboard;
-    struct history history;
     struct sound sound;
     struct tell tell;
     enum looks look; /* as the terminal has it */
@@ -76,7 +77,6 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
         return r;
     }
     keyboard_init(&screen->keyboard);
-    history_init(&screen->history);
     tell_init(&screen->tell, say_aloud, screen);
     looks_parse(getenv("PEAKWARD_LOOK") ? getenv("PEAKWARD_LOOK") : "", &screen->keyboard.look);
     screen->message_t = NAN;
@@ -112,9 +112,18 @@ static void screen_record(void *self, const struct face_scene *scene, const stru
 {
     struct screen *screen = self;
 
-    history_add(&screen->history, scene->state, record);
     tell_record(&screen->tell, scene, record);
     screen->changed = true;
+}
+
+static void screen_steered(void *self, const struct face_scene *scene, bool sought)
+{
+    struct screen *screen = self;
+
+    if (sought) {
+        tell_steered(&screen->tell, scene, sought);
+    }
+    screen->changed = screen->at_once = true;
 }
 
 static void screen_message(void *self, const char *text)
@@ -213,7 +222,7 @@ static void screen_show(void *self, const struct face_scene *scene)
     double t = fmax(scene->t, scene->state->t);
     struct sheet *sheet;
 
-    screen->pace = scene->speed > 0.0 ? scene->speed : 1.0;
+    screen->pace = fmin(scene->speed, most_pace);
     screen->changed = screen->changed || floor(t) != floor(screen->shown_t);
     if (terminal_wants_redraw(screen->terminal) || t < screen->shown_t) {
         screen->at_once = true;
@@ -239,7 +248,6 @@ static void screen_show(void *self, const struct face_scene *scene)
     panels_compose(sheet, &(struct panel_view){.scene = scene,
                                                .t = t,
                                                .keyboard = &screen->keyboard,
-                                               .history = &screen->history,
                                                .message = screen->message,
                                                .points = screen->points,
                                                .codes = screen->codes});
@@ -263,6 +271,7 @@ const struct face_ops face_screen = {
     .fd = screen_fd,
     .input = screen_input,
     .record = screen_record,
+    .steered = screen_steered,
     .show = screen_show,
     .message = screen_message,
     .wake = screen_wake,

@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "session/timeline.h"
 #include "view/figures.h"
 
 /* A distance that only counts down is told this often at most. */
@@ -330,4 +331,67 @@ void tell_record(struct tell *tell, const struct face_scene *scene, const struct
         break;
     }
     tell_target(tell, state);
+}
+
+/* --- a replay ------------------------------------------------------------------------------- */
+
+/* As if everything that is so had been told. */
+static void catch_up(struct tell *tell, const struct state *state)
+{
+    memcpy(tell->target_deg, state->target.deg, sizeof tell->target_deg);
+    tell->fix_mode = isfinite(state->fix_t) ? state->fix.mode : 0;
+    for (size_t i = 0; i < state->source_count; i++) {
+        tell->sources[i].told = true;
+        tell->sources[i].status = state->sources[i].status;
+        tell->sources[i].bad = state->sources[i].bad;
+    }
+    tell->lock_told = isfinite(state->lock_t);
+    tell->locked = tell->lock_told && state->lock.locked;
+    text_copy(tell->lock_id, sizeof tell->lock_id, tell->lock_told ? state->lock.id : "");
+    tell->best = state->level.best;
+    tell->best_t = state->t;
+    tell->best_unit = state->level.unit;
+    tell->advice_t = NAN;
+    tell->advice_waits = false;
+    tell->why[0] = '\0';
+}
+
+/* "Paused at 4:10 of 12:32", "Going on at 4:10 of 12:32, 4 times as fast" */
+static void tell_stand(struct tell *tell, const struct face_scene *scene)
+{
+    char sentence[TELL_SIZE] = "", now[FIGURES_SIZE], end[FIGURES_SIZE];
+
+    figures_clock(now, scene->t);
+    figures_clock(end, scene->timeline->end_t);
+    if (scene->ended) {
+        text_append(sentence, TELL_SIZE, _("The end, %s"), now);
+        finish(tell, sentence);
+        return;
+    }
+    text_append(sentence, TELL_SIZE,
+                scene->paused ? _("Paused at %s of %s") : _("Going on at %s of %s"), now, end);
+    if (isinf(scene->speed)) {
+        text_append(sentence, TELL_SIZE, "%s", _(", as fast as it goes"));
+    } else if (scene->speed != 1.0) {
+        text_append(sentence, TELL_SIZE, _(", %g times as fast"), scene->speed);
+    }
+    finish(tell, sentence);
+}
+
+void tell_steered(struct tell *tell, const struct face_scene *scene, bool sought)
+{
+    const struct state *state = scene->state;
+
+    tell_stand(tell, scene);
+    if (!sought) {
+        return;
+    }
+    tell->begun = true;
+    catch_up(tell, state);
+    if (isfinite(state->step_t)) {
+        tell_step(tell, &state->step);
+    }
+    if (isfinite(state->advice_t)) {
+        tell_advice(tell, &state->advice, state->t);
+    }
 }

@@ -39,4 +39,10 @@ void tell_init(struct tell *tell, void (*say)(void *to, const char *sentence), v
 /* A record was applied to the scene's state. */
 void tell_record(struct tell *tell, const struct face_scene *scene, const struct record *record);
 
+/*
+ * A replay was steered: where it stands now, at which pace, and after it went somewhere what the
+ * coach says there. What is so already is not told again.
+ */
+void tell_steered(struct tell *tell, const struct face_scene *scene, bool sought);
+
 #endif

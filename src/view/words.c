@@ -9,22 +9,10 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "view/words_line.h"
 
 static const double most_deg = 360.0;
 static const double most_turns = 1000.0;
-static const double most_speed = 1000.0;
-static const double most_seek_s = 1e7;
-static const double jump_s = 10.0;
-
-enum { LINE_SIZE = 512, SHOWN_SIZE = 48 };
-
-/* A line being read: `rest` is what no word has been taken from yet. */
-struct parse {
-    char line[LINE_SIZE];
-    char *rest;
-    enum level_unit unit;
-    char *why;
-};
 
 /* TRANSLATORS: what is typed stays English: done, az, moved, right, turns, ...; what is in capitals
  * stands for something else and may be translated */
@@ -39,101 +27,19 @@ const char words_help[] =
        "isolation DB                   what the network's operator measured, for the record\n"
        "note TEXT                      something to keep with the session\n"
        "mark [TEXT]                    a mark at this moment\n"
-       "help | quit                    the log is kept\n"
-       "In a replay: pause | play | speed X | seek SECONDS | forward [S] | rewind [S]");
+       "help | quit                    the log is kept");
 
-/* --- pieces --------------------------------------------------------------------------------- */
-
-static void skip_blanks(struct parse *parse)
-{
-    parse->rest += strspn(parse->rest, " ");
-}
-
-/* The next word, or "" when none is left. */
-static char *next_word(struct parse *parse)
-{
-    char *word;
-
-    skip_blanks(parse);
-    word = parse->rest;
-    parse->rest += strcspn(parse->rest, " ");
-    if (*parse->rest != '\0') {
-        *parse->rest++ = '\0';
-    }
-    return word;
-}
-
-/* The next word without taking it. */
-static void peek_word(const struct parse *parse, char word[LINE_SIZE])
-{
-    const char *start = parse->rest + strspn(parse->rest, " ");
-    size_t n = strcspn(start, " ");
-
-    memcpy(word, start, n);
-    word[n] = '\0';
-}
-
-/* What is left, without blanks around it. */
-static char *rest_of_line(struct parse *parse)
-{
-    size_t n;
-
-    skip_blanks(parse);
-    n = strlen(parse->rest);
-    while (n > 0 && parse->rest[n - 1] == ' ') {
-        parse->rest[--n] = '\0';
-    }
-    return parse->rest;
-}
-
-/* "'FOUND' WRONG: WANTED", or "WANTED" alone when nothing was found. */
-static int refuse(struct parse *parse, const char *found, const char *wrong, const char *wanted)
-{
-    char shown[SHOWN_SIZE];
-
-    parse->why[0] = '\0';
-    if (found[0] == '\0') {
-        text_append(parse->why, RECORD_TEXT_SIZE, "%s", wanted);
-    } else {
-        text_copy(shown, sizeof shown, found);
-        text_append(parse->why, RECORD_TEXT_SIZE, _("'%s%s' %s: %s"), shown,
-                    strlen(found) >= sizeof shown ? "..." : "", wrong, wanted);
-    }
-    return -EINVAL;
-}
-
-static int expect_end(struct parse *parse, const char *after)
-{
-    const char *more = rest_of_line(parse);
-    char wanted[80] = "";
-
-    if (more[0] == '\0') {
-        return 0;
-    }
-    text_append(wanted, sizeof wanted, _("nothing follows %s"), after);
-    return refuse(parse, more, _("is too much"), wanted);
-}
-
-/* A number as people write it; a decimal comma is told apart so that the message can help. */
-static int take_number(struct parse *parse, const char *word, const char *wanted,
-                       double *ret_number)
-{
-    if (text_parse_double(word, ret_number) == 0) {
-        return 0;
-    }
-    return refuse(parse, word,
-                  strchr(word, ',') ? _("needs a decimal point") : _("is not a number"), wanted);
-}
-
-static bool one_of(const char *word, const char *const *names)
-{
-    for (; *names; names++) {
-        if (strcasecmp(word, *names) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
+/* TRANSLATORS: what is typed stays English here, too */
+const char words_help_replay[] = N_(
+    "pause | play                   stand still, go on\n"
+    "speed X|max                    times as fast as it was; as fast as it goes\n"
+    "next | previous                one reading on, one back\n"
+    "forward [S] | rewind [S]       seconds on, back; 10 without a number\n"
+    "seek TIME                      to a time since the start: 250, 4:10 or 1:02:30; start or end\n"
+    "seek next|previous WHAT        WHAT is step, mark or advice\n"
+    "seek step NAME|NUMBER          to where that step began\n"
+    "note TEXT                      kept in the copy that --notes names\n"
+    "help | quit                    the recording stays as it is");
 
 static const char *const degree_words[] = {"deg", "degrees", "degree", "\u00b0", NULL};
 static const char *const turn_words[] = {"turns", "turn", NULL};
@@ -173,60 +79,61 @@ static bool parse_fraction(const char *word, double *ret_value)
 }
 
 /* AMOUNT: 1.25, 1/8, 1 1/4. The degree sign may hang on it. */
-static int take_amount(struct parse *parse, double *ret_amount, bool *ret_has_sign)
+static int take_amount(struct words_line *line, double *ret_amount, bool *ret_has_sign)
 {
     const char *wanted = _("say how much, like 1.25 or 1/8 or 1 1/4, then turns or deg");
-    char *word = next_word(parse), peeked[LINE_SIZE];
+    char *word = words_line_next(line), peeked[WORDS_LINE_SIZE];
     double part;
 
     *ret_has_sign = cut_degree_sign(word);
     if (!parse_fraction(word, ret_amount)) {
-        if (take_number(parse, word, wanted, ret_amount) < 0) {
+        if (words_line_number(line, word, wanted, ret_amount) < 0) {
             return -EINVAL;
         }
         if (!*ret_has_sign && *ret_amount == floor(*ret_amount)) {
-            peek_word(parse, peeked);
+            words_line_peek(line, peeked);
             if (parse_fraction(peeked, &part)) {
-                next_word(parse);
+                words_line_next(line);
                 *ret_amount += part;
             }
         }
     }
     if (!(*ret_amount > 0.0)) {
-        return refuse(parse, word, _("is no amount"), _("the way says the sign, give more than 0"));
+        return words_line_refuse(line, word, _("is no amount"),
+                                 _("the way says the sign, give more than 0"));
     }
     return 0;
 }
 
 /* --- the words ------------------------------------------------------------------------------ */
 
-static int take_step(struct parse *parse, int event, struct words *ret)
+static int take_step(struct words_line *line, int event, struct words *ret)
 {
     static const char *const names[] = {
         [STEP_DONE] = "done", [STEP_SKIP] = "skip", [STEP_BACK] = "back", [STEP_REPEAT] = "repeat"};
 
     ret->record.kind = RECORD_STEP;
     ret->record.step.event = (enum record_step_event)event;
-    return expect_end(parse, names[event]);
+    return words_line_end(line, names[event]);
 }
 
-static int take_angle(struct parse *parse, int axis, struct words *ret)
+static int take_angle(struct words_line *line, int axis, struct words *ret)
 {
     const char *wanted = _("say the degrees on the scale, like az 143.2");
-    char *word = next_word(parse);
+    char *word = words_line_next(line);
     double deg;
 
     cut_degree_sign(word);
-    if (take_number(parse, word, wanted, &deg) < 0) {
+    if (words_line_number(line, word, wanted, &deg) < 0) {
         return -EINVAL;
     }
     if (fabs(deg) > most_deg) {
-        return refuse(parse, word, _("is no angle"), _("degrees go from -360 to 360"));
+        return words_line_refuse(line, word, _("is no angle"), _("degrees go from -360 to 360"));
     }
-    word = next_word(parse);
-    if (word[0] != '\0' && !one_of(word, degree_words)) {
-        return refuse(parse, word, _("is not understood"),
-                      _("after the number comes deg or nothing"));
+    word = words_line_next(line);
+    if (word[0] != '\0' && !words_line_is_one_of(word, degree_words)) {
+        return words_line_refuse(line, word, _("is not understood"),
+                                 _("after the number comes deg or nothing"));
     }
     ret->record.kind = RECORD_ANGLES;
     for (int i = 0; i < AXIS_COUNT; i++) {
@@ -234,13 +141,13 @@ static int take_angle(struct parse *parse, int axis, struct words *ret)
     }
     ret->record.angles.scale = true;
     strcpy(ret->record.angles.from, "scale");
-    return expect_end(parse, tongue_say_in("nothing follows", "the angle"));
+    return words_line_end(line, tongue_say_in("nothing follows", "the angle"));
 }
 
-static int take_move(struct parse *parse, int unused, struct words *ret)
+static int take_move(struct words_line *line, int unused, struct words *ret)
 {
     struct record_move *move = &ret->record.move;
-    char *word = next_word(parse);
+    char *word = words_line_next(line);
     bool has_sign, in_deg;
     double amount;
     int sign;
@@ -250,64 +157,66 @@ static int take_move(struct parse *parse, int unused, struct words *ret)
         *p = *p >= 'A' && *p <= 'Z' ? (char)(*p - 'A' + 'a') : *p;
     }
     if (!axis_parse_way(word, &move->axis, &sign)) {
-        return refuse(parse, word, _("is no way to turn"),
-                      _("say moved right, left, up, down, clockwise or anticlockwise"));
+        return words_line_refuse(line, word, _("is no way to turn"),
+                                 _("say moved right, left, up, down, clockwise or anticlockwise"));
     }
-    if (take_amount(parse, &amount, &has_sign) < 0) {
+    if (take_amount(line, &amount, &has_sign) < 0) {
         return -EINVAL;
     }
-    word = has_sign ? (char[]){"deg"} : next_word(parse);
-    in_deg = one_of(word, degree_words);
-    if (!in_deg && !one_of(word, turn_words)) {
-        return refuse(parse, word, _("is no unit"), _("say turns or deg after the amount"));
+    word = has_sign ? (char[]){"deg"} : words_line_next(line);
+    in_deg = words_line_is_one_of(word, degree_words);
+    if (!in_deg && !words_line_is_one_of(word, turn_words)) {
+        return words_line_refuse(line, word, _("is no unit"),
+                                 _("say turns or deg after the amount"));
     }
     if (amount > (in_deg ? most_deg : most_turns)) {
-        return refuse(parse, word, _("are too many"),
-                      _("a move is up to 360 degrees or 1000 turns of a bolt"));
+        return words_line_refuse(line, word, _("are too many"),
+                                 _("a move is up to 360 degrees or 1000 turns of a bolt"));
     }
     ret->record.kind = RECORD_MOVE;
     move->deg = in_deg ? sign * amount : NAN;
     move->turns = in_deg ? NAN : sign * amount;
-    return expect_end(parse, tongue_say_in("nothing follows", "the move"));
+    return words_line_end(line, tongue_say_in("nothing follows", "the move"));
 }
 
-static int take_level(struct parse *parse, int unused, struct words *ret)
+static int take_level(struct words_line *line, int unused, struct words *ret)
 {
     struct record_level *level = &ret->record.level;
-    char *word = next_word(parse);
+    char *word = words_line_next(line);
 
     (void)unused;
-    if (take_number(parse, word, _("say what the meter shows, like level 12.1"), &level->value) <
-        0) {
+    if (words_line_number(line, word, _("say what the meter shows, like level 12.1"),
+                          &level->value) < 0) {
         return -EINVAL;
     }
-    level->unit = parse->unit;
-    word = next_word(parse);
+    level->unit = line->unit;
+    word = words_line_next(line);
     if (strcmp(word, "%") == 0) {
         level->unit = LEVEL_PERCENT;
     } else if (word[0] != '\0' && !level_unit_parse(word, &level->unit)) {
-        return refuse(parse, word, _("is no unit"), _("say dB, dBm, dBuV, percent, V or raw"));
+        return words_line_refuse(line, word, _("is no unit"),
+                                 _("say dB, dBm, dBuV, percent, V or raw"));
     }
     ret->record.kind = RECORD_LEVEL;
-    return expect_end(parse, tongue_say_in("nothing follows", "the level"));
+    return words_line_end(line, tongue_say_in("nothing follows", "the level"));
 }
 
-static int take_lock(struct parse *parse, int unused, struct words *ret)
+static int take_lock(struct words_line *line, int unused, struct words *ret)
 {
-    const char *word = next_word(parse);
+    const char *word = words_line_next(line);
     bool yes = strcasecmp(word, "yes") == 0;
 
     (void)unused;
     if (!yes && strcasecmp(word, "no") != 0) {
-        return refuse(parse, word, _("is not understood"),
-                      _("say lock yes, lock yes ID or lock no"));
+        return words_line_refuse(line, word, _("is not understood"),
+                                 _("say lock yes, lock yes ID or lock no"));
     }
     ret->record.kind = RECORD_LOCK;
     ret->record.lock.locked = yes;
     if (!yes) {
-        return expect_end(parse, "lock no");
+        return words_line_end(line, "lock no");
     }
-    word = rest_of_line(parse);
+    word = words_line_rest(line);
     text_sanitize(ret->record.lock.id, sizeof ret->record.lock.id, word, strlen(word));
     return 0;
 }
@@ -315,7 +224,7 @@ static int take_lock(struct parse *parse, int unused, struct words *ret)
 /* What is measured elsewhere and belongs in the record. */
 enum { TOLD_DOWNLOAD, TOLD_UPLOAD, TOLD_ISOLATION };
 
-static int take_told(struct parse *parse, int what, struct words *ret)
+static int take_told(struct words_line *line, int what, struct words *ret)
 {
     static const struct {
         const char *name, *unit, *wanted;
@@ -326,94 +235,45 @@ static int take_told(struct parse *parse, int what, struct words *ret)
         [TOLD_ISOLATION] = {"isolation", "dB", N_("say the dB, like isolation 31"), 0, 100},
     };
     struct record_aux *aux = &ret->record.aux;
-    char *word = next_word(parse);
+    char *word = words_line_next(line);
 
-    if (take_number(parse, word, _(told[what].wanted), &aux->value) < 0) {
+    if (words_line_number(line, word, _(told[what].wanted), &aux->value) < 0) {
         return -EINVAL;
     }
     if (!(aux->value >= told[what].least && aux->value <= told[what].most)) {
-        return refuse(parse, word, _("can't be"), _(told[what].wanted));
+        return words_line_refuse(line, word, _("can't be"), _(told[what].wanted));
     }
-    word = next_word(parse);
+    word = words_line_next(line);
     if (word[0] != '\0' && strcasecmp(word, told[what].unit) != 0) {
-        return refuse(parse, word, _("is another unit"), _(told[what].wanted));
+        return words_line_refuse(line, word, _("is another unit"), _(told[what].wanted));
     }
     ret->record.kind = RECORD_AUX;
     text_copy(aux->name, sizeof aux->name, told[what].name);
     text_copy(aux->unit, sizeof aux->unit, told[what].unit);
-    return expect_end(parse, told[what].name);
+    return words_line_end(line, told[what].name);
 }
 
-static int take_text(struct parse *parse, int kind, struct words *ret)
+static int take_text(struct words_line *line, int kind, struct words *ret)
 {
-    const char *text = rest_of_line(parse);
+    const char *text = words_line_rest(line);
 
     if (kind == RECORD_NOTE && text[0] == '\0') {
-        return refuse(parse, "", "", _("say what to note, like note nut was loose"));
+        return words_line_refuse(line, "", "", _("say what to note, like note nut was loose"));
     }
     ret->record.kind = (enum record_kind)kind;
     text_sanitize(ret->record.note.text, sizeof ret->record.note.text, text, strlen(text));
     return 0;
 }
 
-static int take_plain(struct parse *parse, int kind, struct words *ret)
+static int take_plain(struct words_line *line, int kind, struct words *ret)
 {
     ret->kind = (enum words_kind)kind;
-    return expect_end(parse, tongue_say_in("nothing follows", "that word"));
-}
-
-static int take_speed(struct parse *parse, int unused, struct words *ret)
-{
-    const char *wanted = _("say speed and a number above 0 and up to 1000, 1 is as it was");
-    const char *word = next_word(parse);
-
-    (void)unused;
-    if (take_number(parse, word, wanted, &ret->number) < 0) {
-        return -EINVAL;
-    }
-    if (!(ret->number > 0.0 && ret->number <= most_speed)) {
-        return refuse(parse, word, _("is no speed"), wanted);
-    }
-    ret->kind = WORDS_SPEED;
-    return expect_end(parse, tongue_say_in("nothing follows", "the speed"));
-}
-
-static int take_seek(struct parse *parse, int unused, struct words *ret)
-{
-    const char *wanted = _("say seek and the seconds since the start, like seek 90");
-    const char *word = next_word(parse);
-
-    (void)unused;
-    if (take_number(parse, word, wanted, &ret->number) < 0) {
-        return -EINVAL;
-    }
-    if (!(ret->number >= 0.0 && ret->number <= most_seek_s)) {
-        return refuse(parse, word, _("is no such time"), wanted);
-    }
-    ret->kind = WORDS_SEEK;
-    return expect_end(parse, tongue_say_in("nothing follows", "the time"));
-}
-
-static int take_jump(struct parse *parse, int sign, struct words *ret)
-{
-    const char *wanted = _("say forward or rewind and seconds above 0");
-    const char *word = next_word(parse);
-    double seconds = jump_s;
-
-    if (word[0] != '\0' && take_number(parse, word, wanted, &seconds) < 0) {
-        return -EINVAL;
-    }
-    if (!(seconds > 0.0 && seconds <= most_seek_s)) {
-        return refuse(parse, word, _("is no such time"), wanted);
-    }
-    ret->kind = WORDS_SKIP_TIME;
-    ret->number = sign * seconds;
-    return expect_end(parse, tongue_say_in("nothing follows", "the seconds"));
+    return words_line_end(line, tongue_say_in("nothing follows", "that word"));
 }
 
 static const struct {
     const char *name;
-    int (*take)(struct parse *parse, int detail, struct words *ret);
+    int (*take)(struct words_line *line, int detail, struct words *ret);
     int detail;
 } table[] = {
     {"done", take_step, STEP_DONE},
@@ -437,43 +297,47 @@ static const struct {
     {"help", take_plain, WORDS_HELP},
     {"pause", take_plain, WORDS_PAUSE},
     {"play", take_plain, WORDS_PLAY},
-    {"speed", take_speed, 0},
-    {"seek", take_seek, 0},
-    {"forward", take_jump, 1},
-    {"rewind", take_jump, -1},
+    {"speed", words_take_speed, 0},
+    {"seek", words_take_seek, 0},
+    {"forward", words_take_jump, 1},
+    {"rewind", words_take_jump, -1},
+    {"next", words_take_one, 1},
+    {"previous", words_take_one, -1},
 };
 
 int words_parse(const char *text, enum level_unit unit, struct words *ret_words,
                 char why[RECORD_TEXT_SIZE])
 {
-    struct parse parse = {.rest = parse.line, .unit = unit, .why = why};
+    struct words_line line = {.rest = line.text, .unit = unit, .why = why};
     struct words words = {.kind = WORDS_RECORD, .number = NAN};
-    char *word, blanked[LINE_SIZE];
+    char *word, blanked[WORDS_LINE_SIZE];
 
-    if (strlen(text) >= sizeof parse.line) {
-        return refuse(&parse, "", "", _("that is too long: keep it under 500 characters"));
+    if (strlen(text) >= sizeof line.text) {
+        return words_line_refuse(&line, "", "",
+                                 _("that is too long: keep it under 500 characters"));
     }
     text_copy(blanked, sizeof blanked, text);
     for (char *p = blanked; *p; p++) {
         *p = strchr("\t\r\n", *p) ? ' ' : *p;
     }
     /* the quoted words of a refusal go to the screen, too */
-    text_sanitize(parse.line, sizeof parse.line, blanked, strlen(blanked));
-    word = next_word(&parse);
+    text_sanitize(line.text, sizeof line.text, blanked, strlen(blanked));
+    word = words_line_next(&line);
     if (word[0] == '\0') {
         *ret_words = (struct words){.kind = WORDS_NOTHING, .number = NAN};
         return 0;
     }
     for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
         if (strcasecmp(word, table[i].name) == 0) {
-            int r = table[i].take(&parse, table[i].detail, &words);
+            int r = table[i].take(&line, table[i].detail, &words);
             if (r == 0) {
                 *ret_words = words;
             }
             return r;
         }
     }
-    return refuse(&parse, word, _("is not understood"),
-                  _("say done, skip, back, repeat, az, el, skew, moved, level, lock, note, mark, "
-                    "help or quit"));
+    return words_line_refuse(
+        &line, word, _("is not understood"),
+        _("say done, skip, back, repeat, az, el, skew, moved, level, lock, note, mark, "
+          "help or quit"));
 }

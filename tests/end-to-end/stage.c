@@ -15,14 +15,18 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "coach/coach.h"
 #include "sky/magnetic.h"
 #include "view/face.h"
+#include "view/history.h"
 #include "view/words.h"
 
 static struct job job;
 static struct procedure procedure;
 static struct magnetic_model magnetic;
 static struct state state;
+static struct history history;
+static struct coach coach;
 
 static volatile sig_atomic_t stop;
 
@@ -73,6 +77,30 @@ static void make_procedure(void)
         text_copy(procedure.steps[i].name, PROCEDURE_NAME_SIZE, names[i]);
         procedure.step_count++;
     }
+    procedure.steps[6].act = procedure.steps[7].act = DO_PEAK;
+    procedure.steps[7].axis = AXIS_ELEVATION;
+}
+
+/* What the coach has found, as its sentence says: a neighbour that it left, the lobe's middle. */
+static void make_coach(void)
+{
+    coach.learned.azimuth_bias_deg = NAN;
+    coach.peak = (struct peak){.axis = AXIS_AZIMUTH,
+                               .phase = PEAK_CENTRE,
+                               .passes = true,
+                               .count = 90,
+                               .centre_x = 163.27,
+                               .width_deg = 1.1,
+                               .fit = {.centre_deg = 163.27,
+                                       .centre_error_deg = 0.03,
+                                       .peak = 12.6,
+                                       .width_deg = 1.02,
+                                       .used = 60}};
+    coach.arc = (struct arc){
+        .begun = true, .origin_x = 163.28, .matched = true, .top_count = 2, .slot_count = 2};
+    coach.arc.tops[0] = (struct sweep_peak){.x = 159.8, .refused = true, .id = "MARMOT"};
+    coach.arc.tops[1] = (struct sweep_peak){.x = 163.3, .id = "PTARMIGAN"};
+    coach.arc.match = (struct arc_match){.bias_deg = 0.1, .bias_error_deg = 0.2};
 }
 
 static void *face;
@@ -81,6 +109,7 @@ static struct face_scene scene;
 static void apply(struct record record)
 {
     state_apply(&state, &record);
+    history_add(&history, &state, &record);
     face_screen.record(face, &scene, &record);
 }
 
@@ -244,6 +273,8 @@ int main(int argc, char **argv)
     scene = (struct face_scene){.t = has(argc, argv, "old") ? 131.0 : 120.0,
                                 .state = &state,
                                 .procedure = &procedure,
+                                .coach = &coach,
+                                .history = &history,
                                 .title = has(argc, argv, "replay") ? "replay" : "peak",
                                 .log_path = "hut.log",
                                 .mount_is_simulated = has(argc, argv, "simulated"),
@@ -258,6 +289,7 @@ int main(int argc, char **argv)
     magnetic_builtin(&magnetic);
     make_job(has(argc, argv, "scale") ? "scale" : has(argc, argv, "nudges") ? "nudges" : "sensor");
     make_procedure();
+    history_init(&history);
     state_init(&state, &job, &magnetic);
     r = face_screen.open(&face, why);
     if (r < 0) {
@@ -267,6 +299,7 @@ int main(int argc, char **argv)
     if (has(argc, argv, "nothing")) {
         scene.t = 0.0;
     } else {
+        make_coach();
         make_state(has(argc, argv, "wrong"));
     }
     run();

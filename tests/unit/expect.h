@@ -12,14 +12,14 @@
 #include <math.h>
 #include <stdio.h>
 
-/* Fails unless |got - want| <= tolerance, or both are NaN. */
+/* Fails unless |got - want| <= tolerance, or both are NaN or the same infinity. */
 #define expect_near(got, want, tolerance)                                                          \
     expect_near_at((got), (want), (tolerance), #got, __FILE__, __LINE__)
 
 static inline void expect_near_at(double got, double want, double tolerance, const char *what,
                                   const char *file, int line)
 {
-    if (isnan(got) && isnan(want)) {
+    if ((isnan(got) && isnan(want)) || got == want) {
         return;
     }
     if (!(fabs(got - want) <= tolerance)) {

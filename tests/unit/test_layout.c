@@ -60,8 +60,10 @@ static void at_every_size_boxes_lie_inside_and_apart(void **unused)
         for (int cols = layout_least_cols; cols < 260; cols++) {
             const struct layout *layout = layout_choose(rows, cols, LAYOUT_NEAR);
             struct layout_box boxes[PANEL_COUNT];
-            layout_arrange(layout, rows, cols, boxes);
-            check_boxes(boxes, rows, cols);
+            for (int replaying = 0; replaying < 2; replaying++) {
+                layout_arrange(layout, replaying, rows, cols, boxes);
+                check_boxes(boxes, rows, cols);
+            }
         }
     }
 }
@@ -75,7 +77,8 @@ static void what_matters_most_is_always_there(void **unused)
     for (int rows = layout_least_rows; rows < 90; rows++) {
         for (int cols = layout_least_cols; cols < 260; cols++) {
             struct layout_box boxes[PANEL_COUNT];
-            layout_arrange(layout_choose(rows, cols, LAYOUT_NEAR), rows, cols, boxes);
+            layout_arrange(layout_choose(rows, cols, LAYOUT_NEAR), (rows + cols) % 2, rows, cols,
+                           boxes);
             for (size_t i = 0; i < sizeof needed / sizeof *needed; i++) {
                 if (boxes[needed[i]].rows == 0) {
                     fail_msg("panel %d is missing at %d x %d", needed[i], cols, rows);
@@ -93,7 +96,7 @@ static void from_afar_all_rows_go_to_the_large_figures(void **unused)
             const struct layout *layout = layout_choose(rows, cols, LAYOUT_FAR);
             struct layout_box boxes[PANEL_COUNT];
             assert_string_equal(layout->name, "far");
-            layout_arrange(layout, rows, cols, boxes);
+            layout_arrange(layout, false, rows, cols, boxes);
             check_boxes(boxes, rows, cols);
             assert_in_range(boxes[PANEL_TURN].rows - boxes[PANEL_LEVEL].rows, 0, 2);
             assert_true(boxes[PANEL_TURN].rows + boxes[PANEL_LEVEL].rows >= rows - 5);
@@ -108,12 +111,32 @@ static void nothing_is_left_over(void **unused)
     for (int rows = 24; rows < 90; rows++) {
         struct layout_box boxes[PANEL_COUNT];
         int beside;
-        layout_arrange(layout_choose(rows, 120, LAYOUT_NEAR), rows, 120, boxes);
+        layout_arrange(layout_choose(rows, 120, LAYOUT_NEAR), false, rows, 120, boxes);
         assert_int_equal(boxes[PANEL_KEYS].row + boxes[PANEL_KEYS].rows, rows);
         beside = boxes[PANEL_SIDE].cols;
         beside += beside > 0 ? LAYOUT_GAP : 0;
         assert_int_equal(boxes[PANEL_HEAD].row, 0);
         assert_int_equal(boxes[PANEL_GRAPH].cols + beside, 120);
+    }
+}
+
+static void the_line_of_the_whole_is_a_replays(void **unused)
+{
+    static const struct {
+        int rows, cols;
+    } sizes[] = {{24, 80}, {40, 120}, {20, 40}};
+    struct layout_box boxes[PANEL_COUNT];
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        int rows = sizes[i].rows, cols = sizes[i].cols;
+        const struct layout *layout = layout_choose(rows, cols, LAYOUT_NEAR);
+        layout_arrange(layout, true, rows, cols, boxes);
+        assert_int_equal(boxes[PANEL_WHOLE].row, rows - 2);
+        assert_int_equal(boxes[PANEL_WHOLE].rows, 1);
+        assert_true(boxes[PANEL_GRAPH].rows > 0);
+        layout_arrange(layout, false, rows, cols, boxes);
+        assert_int_equal(boxes[PANEL_WHOLE].rows, 0);
     }
 }
 
@@ -126,6 +149,7 @@ int main(void)
         cmocka_unit_test(what_matters_most_is_always_there),
         cmocka_unit_test(from_afar_all_rows_go_to_the_large_figures),
         cmocka_unit_test(nothing_is_left_over),
+        cmocka_unit_test(the_line_of_the_whole_is_a_replays),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -36,9 +36,10 @@ static void every_word_of_the_list_is_understood(void **unused)
 static void every_word_of_the_grammar_is_in_the_list(void **unused)
 {
     static const char *const words[] = {
-        "done",   "skip",  "back",    "repeat", "az ",       "el ",     "skew ",     "moved",
-        "level ", "lock",  "note ",   "mark",   "quit",      "help",    "pause",     "play",
-        "speed ", "seek ", "forward", "rewind", "download ", "upload ", "isolation "};
+        "done",    "skip",       "back",   "repeat",  "az ",     "el ",    "skew ",
+        "moved",   "level ",     "lock",   "note ",   "mark",    "quit",   "help",
+        "pause",   "play",       "speed ", "seek ",   "forward", "rewind", "download ",
+        "upload ", "isolation ", "next",   "previous"};
 
     (void)unused;
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
@@ -63,6 +64,10 @@ static void a_start_finds_its_words(void **unused)
         {"az 1", false, 1, "az "},
         {"lock yes PTARMIGAN", false, 1, "lock yes"},
         {"done", true, 0, NULL},
+        {"seek ", true, 10, "seek "},
+        {"seek n", true, 4, "seek "},
+        {"seek 4:10", true, 1, "seek "},
+        {"seek step peak", true, 1, "seek step "},
         {"pause", false, 0, NULL},
         {"doner", false, 0, NULL},
         {"x", false, 0, NULL},

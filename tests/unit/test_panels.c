@@ -257,9 +257,15 @@ static void the_head_says_what_is_recorded(void **state)
     expect_says(wall, panel_head, 1, 40, "recording 12:41");
     wall->scene.replaying = true;
     wall->scene.speed = 4.0;
-    expect_says(wall, panel_head, 1, COLS, "replay 12:41, 4 times as fast of hut.log");
+    expect_says(wall, panel_head, 1, COLS, "replay 12:41 of hut.log, 4 times as fast");
     wall->scene.paused = true;
-    expect_says(wall, panel_head, 1, COLS, "paused at 12:41 of hut.log");
+    expect_says(wall, panel_head, 1, COLS, "paused at 12:41 of hut.log, 4 times as fast");
+    wall->scene.speed = INFINITY;
+    expect_says(wall, panel_head, 1, COLS, "paused at 12:41 of hut.log, as fast as it goes");
+    expect_says(wall, panel_head, 1, 40, "paused at 12:41\n");
+    wall->scene.ended = true;
+    wall->scene.speed = 1.0;
+    expect_says(wall, panel_head, 1, COLS, "the end, 12:41 of hut.log");
 }
 
 static void hostile_text_stays_on_its_row(void **state)

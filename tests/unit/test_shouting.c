@@ -15,13 +15,15 @@ static char folder[] = "/tmp/peakward-shout-XXXXXX";
 
 /* Words to be typed, names, units: the same in every language. */
 static const char *const same[] = {
-    "Ptarmigan", "Marmot",        "done",     "skip",    "back",   "repeat", "azimuth", "elevation",
-    "skew",      "moved",         "right",    "left",    "down",   "turns",  "level",   "clockwise",
-    "deg",       "lock",          "yes",      "note",    "mark",   "help",   "quit",    "pause",
-    "play",      "speed",         "seek",     "forward", "rewind", "look",   "own",     "dark",
-    "mono",      "anticlockwise", "sunlight", "graph",   "time",   "angle",  "arc",     "zoom",
-    "out",       "tone",          "aloud",    "redraw",  "far",    "min",    "dBm",     "download",
-    "upload",    "isolation",
+    "Ptarmigan", "Marmot",    "done",     "skip",  "back",  "repeat",        "azimuth",
+    "elevation", "skew",      "moved",    "right", "left",  "down",          "turns",
+    "level",     "clockwise", "deg",      "lock",  "yes",   "note",          "mark",
+    "help",      "quit",      "pause",    "play",  "speed", "seek",          "forward",
+    "rewind",    "look",      "own",      "dark",  "mono",  "anticlockwise", "sunlight",
+    "graph",     "time",      "angle",    "arc",   "zoom",  "out",           "tone",
+    "aloud",     "redraw",    "far",      "min",   "dBm",   "download",      "upload",
+    "isolation", "next",      "previous", "start", "end",   "step",          "advice",
+    "ahead",
 };
 
 /* One of those, or what fitted of it. */

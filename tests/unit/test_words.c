@@ -185,6 +185,42 @@ static void notes_and_marks_keep_their_text(void **unused)
     }
 }
 
+static void seek_says_where_to(void **unused)
+{
+    static const struct {
+        const char *text;
+        enum words_place place;
+        double number;
+        const char *name;
+    } rows[] = {
+        {"seek 90", PLACE_TIME, 90.0, ""},
+        {"seek 0", PLACE_TIME, 0.0, ""},
+        {"seek 4:10", PLACE_TIME, 250.0, ""},
+        {"seek 1:02:03.5", PLACE_TIME, 3723.5, ""},
+        {"seek 100:00", PLACE_TIME, 6000.0, ""},
+        {"seek start", PLACE_TIME, 0.0, ""},
+        {"seek END", PLACE_TIME, INFINITY, ""},
+        {"forward", PLACE_AWAY, 10.0, ""},
+        {"rewind", PLACE_AWAY, -10.0, ""},
+        {"forward 60", PLACE_AWAY, 60.0, ""},
+        {"rewind 5", PLACE_AWAY, -5.0, ""},
+        {"seek next step", PLACE_STEP, 1.0, ""},
+        {"seek previous mark", PLACE_MARK, -1.0, ""},
+        {"Seek Next Advice", PLACE_ADVICE, 1.0, ""},
+        {"seek step 7", PLACE_OF_STEP, NAN, "7"},
+        {"seek step peak azimuth ", PLACE_OF_STEP, NAN, "peak azimuth"},
+    };
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct words words = parsed(rows[i].text);
+        assert_int_equal(words.kind, WORDS_SEEK);
+        assert_int_equal(words.place, rows[i].place);
+        expect_near(words.number, rows[i].number, 0.0);
+        assert_string_equal(words.name, rows[i].name);
+    }
+}
+
 static void words_that_steer_are_no_records(void **unused)
 {
     static const struct {
@@ -200,12 +236,9 @@ static void words_that_steer_are_no_records(void **unused)
         {"play", WORDS_PLAY, NAN},
         {"speed 4", WORDS_SPEED, 4.0},
         {"speed 0.25", WORDS_SPEED, 0.25},
-        {"seek 90", WORDS_SEEK, 90.0},
-        {"seek 0", WORDS_SEEK, 0.0},
-        {"forward", WORDS_SKIP_TIME, 10.0},
-        {"rewind", WORDS_SKIP_TIME, -10.0},
-        {"forward 60", WORDS_SKIP_TIME, 60.0},
-        {"rewind 5", WORDS_SKIP_TIME, -5.0},
+        {"speed max", WORDS_SPEED, INFINITY},
+        {"next", WORDS_ONE, 1.0},
+        {"previous", WORDS_ONE, -1.0},
     };
 
     (void)unused;
@@ -258,7 +291,15 @@ static void a_refusal_says_what_and_what_instead(void **unused)
         {"speed", "", "above 0"},
         {"speed 0", "'0' is no speed", "above 0"},
         {"speed 1e9", "'1e9' is no speed", "up to 1000"},
-        {"seek -5", "'-5' is no such time", "like seek 90"},
+        {"seek -5", "'-5' is no such time", "like 90 or 4:10"},
+        {"seek 4:61", "'4:61' is no such time", "like 90 or 4:10"},
+        {"seek 1:2:3:4", "'1:2:3:4' is no such time", "start or end"},
+        {"seek 4:", "'4:' is no such time", "start or end"},
+        {"seek 4.5:10", "'4.5:10' is no such time", "start or end"},
+        {"seek next", "", "say step, mark or advice"},
+        {"seek next turn", "'turn' is no place", "say step, mark or advice"},
+        {"seek step", "", "name or number"},
+        {"next 5", "'5' is too much", "nothing follows"},
         {"rewind -5", "'-5' is no such time", "above 0"},
         {"\x1b[31mred", "'?[31mred' is not understood", "say done"},
     };
@@ -295,14 +336,19 @@ static void a_word_without_end_is_refused_in_few_words(void **unused)
 /* Who reads the help can say every word in it. */
 static void help_names_every_word(void **unused)
 {
-    static const char *const names[] = {
-        "done",  "skip", "back",    "repeat", "az",       "el",     "skew",     "moved",
-        "level", "lock", "note",    "mark",   "quit",     "help",   "pause",    "play",
-        "speed", "seek", "forward", "rewind", "download", "upload", "isolation"};
+    static const char *const names[] = {"done",     "skip",   "back",      "repeat", "az",   "el",
+                                        "skew",     "moved",  "level",     "lock",   "note", "mark",
+                                        "download", "upload", "isolation", "quit",   "help"};
+    static const char *const of_a_replay[] = {"pause",   "play",   "speed", "seek",
+                                              "forward", "rewind", "next",  "previous",
+                                              "note",    "quit",   "help"};
 
     (void)unused;
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         assert_non_null(strstr(words_help, names[i]));
+    }
+    for (size_t i = 0; i < sizeof of_a_replay / sizeof *of_a_replay; i++) {
+        assert_non_null(strstr(words_help_replay, of_a_replay[i]));
     }
 }
 
@@ -316,6 +362,7 @@ int main(void)
         cmocka_unit_test(lock_may_say_on_what),
         cmocka_unit_test(what_was_measured_elsewhere_is_told),
         cmocka_unit_test(notes_and_marks_keep_their_text),
+        cmocka_unit_test(seek_says_where_to),
         cmocka_unit_test(words_that_steer_are_no_records),
         cmocka_unit_test(a_refusal_says_what_and_what_instead),
         cmocka_unit_test(a_word_without_end_is_refused_in_few_words),

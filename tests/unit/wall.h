@@ -23,6 +23,7 @@ struct wall {
     struct face_scene scene;
     struct keyboard keyboard;
     struct history history;
+    struct coach coach;
     struct sheet sheet;
     struct graph_point points[STATE_TREND];
     uint32_t codes[300 * 300];
@@ -48,6 +49,7 @@ static inline int set_up(void **ret_wall)
     state_init(&wall->state, &wall->job, &wall->magnetic);
     wall->scene = (struct face_scene){.state = &wall->state,
                                       .procedure = &wall->procedure,
+                                      .history = &wall->history,
                                       .title = "peak",
                                       .log_path = "",
                                       .speed = 1.0};
@@ -74,7 +76,6 @@ static inline const struct panel_view *view_of(struct wall *wall)
     view = (struct panel_view){.scene = &wall->scene,
                                .t = wall->t,
                                .keyboard = &wall->keyboard,
-                               .history = &wall->history,
                                .message = wall->message,
                                .points = wall->points,
                                .codes = wall->codes};
