@@ -24,7 +24,10 @@ static const double watch_s = 1.2; /* the advice still says so: turn again */
 static const double speak_s = 0.8;
 static const double patience_s = 6.0; /* told, and nothing new heard: do it again */
 static const double bolt_s = 2.0;
-static const double finest_turn = 1.0 / 16.0;   /* of a bolt, told by eye */
+static const double finest_turn = 1.0 / 16.0; /* of a bolt, told by eye */
+/* Between two lines, told closely: near enough, in graduations; how well it is seen, in what the
+ * habit reads off. */
+static const double close_share = 0.15, eye_share = 0.1;
 static const double thinking_s[2] = {1.5, 1.5}; /* at least, and up to so much more */
 
 const struct technician_habit *technician_habit(enum technician_model model)
@@ -67,6 +70,12 @@ static bool is_turn(const struct advice *advice)
     return advice->move <= ADVICE_ANTICLOCKWISE && advice->axis != AXIS_NONE;
 }
 
+/* "Set the elevation to 11.8 on the scale" */
+static bool is_setting(const struct advice *advice)
+{
+    return advice->move == ADVICE_CONFIRM && advice->axis != AXIS_NONE;
+}
+
 static int way_of(enum advice_move move)
 {
     return move == ADVICE_RIGHT || move == ADVICE_UP || move == ADVICE_CLOCKWISE ? 1 : -1;
@@ -85,8 +94,8 @@ void technician_hear(struct technician *technician, double t, const struct advic
         technician->adjust = false; /* the number is of another turn now */
         technician->news = true;
         technician->news_t = t + reaction;
-    } else if (is_turn(advice) && !technician->news) {
-        technician->adjust = true;
+    } else if ((is_turn(advice) || is_setting(advice)) && !technician->news) {
+        technician->adjust = is_turn(advice);
         if (technician->doing == TECHNICIAN_IDLE) {
             technician->next_t = t + reaction;
         }
@@ -185,12 +194,17 @@ static void begin_turn(struct technician *technician, struct world *world)
     turn(technician, world, way_of(advice->move) * distance(world, advice, technician->axis));
 }
 
-/* What the scale still lacks of what it should show, in degrees of the axis. */
-static double left_to_set(const struct technician *technician, const struct world *world)
+/* What the scale still lacks of what it should show, in degrees of the axis, as it is seen. */
+static double left_to_set(struct technician *technician, const struct world *world)
 {
-    double deg = (technician->set_to - world_scale_deg(world, technician->axis)) *
-                 built(world, technician->axis)->scale_sense;
+    const struct scenario_axis *axis = built(world, technician->axis);
+    double deg =
+        (technician->set_to - world_scale_deg(world, technician->axis)) * axis->scale_sense;
+    double read_deg = axis->graduation_deg * habits[technician->model].reading;
 
+    if (technician->closely) {
+        deg += eye_share * read_deg * random_normal(&technician->random);
+    }
     return technician->axis == WORLD_ELEVATION ? deg : globe_wrap_deg(deg);
 }
 
@@ -202,6 +216,12 @@ static const char *first_number(const char *say)
     return digit && digit > say && digit[-1] == '-' ? digit - 1 : digit;
 }
 
+static double near_enough_deg(const struct technician *technician, const struct world *world)
+{
+    return (technician->closely ? close_share : 1.0) *
+           built(world, technician->axis)->graduation_deg;
+}
+
 /* "Set the elevation to 11.8 on the scale": as far as the scale says. */
 static void begin_setting(struct technician *technician, struct world *world)
 {
@@ -210,6 +230,7 @@ static void begin_setting(struct technician *technician, struct world *world)
 
     technician->axis = axis;
     technician->set_to = to ? strtod(to, NULL) : world_scale_deg(world, axis);
+    technician->closely = technician->advice.until == UNTIL_ARRIVED;
     technician->answers = built(world, axis)->read != READ_SCALE;
     technician->setting = !technician->answers;
     technician->counts = false;
@@ -234,13 +255,13 @@ static bool must_tell(const struct technician *technician, const struct world *w
 /* The hand has come to rest. */
 static void rest(struct technician *technician, struct world *world)
 {
-    double now = world_now(world);
+    double now = world_now(world), left;
 
     stop(technician, world);
-    if (isfinite(technician->set_to) &&
-        fabs(left_to_set(technician, world)) > built(world, technician->axis)->graduation_deg) {
+    left = isfinite(technician->set_to) ? left_to_set(technician, world) : 0.0;
+    if (fabs(left) > near_enough_deg(technician, world)) {
         /* one look at the scale says that it is not there yet */
-        turn(technician, world, left_to_set(technician, world));
+        turn(technician, world, left);
         return;
     }
     technician->set_to = NAN;
@@ -395,7 +416,7 @@ static void take_up(struct technician *technician, struct world *world)
         technician->doing = TECHNICIAN_TIGHTENING;
         technician->bolts = 0;
         technician->next_t = now + bolt_s;
-    } else if (advice->move == ADVICE_CONFIRM && advice->axis != AXIS_NONE) {
+    } else if (is_setting(advice)) {
         begin_setting(technician, world);
     } else if (advice->until == UNTIL_ANSWER) {
         technician->doing = TECHNICIAN_THINKING;
@@ -451,6 +472,8 @@ int technician_act(struct technician *technician, struct world *world, struct re
         technician->next_t = INFINITY;
         if (is_turn(&technician->advice)) {
             begin_turn(technician, world);
+        } else if (is_setting(&technician->advice)) {
+            begin_setting(technician, world);
         }
         return 0;
     case TECHNICIAN_SPEAKING:

@@ -63,6 +63,7 @@ struct technician {
     double meant_deg;     /* turned and not yet told, as the hand believes */
     bool answers;         /* `done` when the hand has come to rest */
     double set_to;        /* what the scale is to show; NaN = the hand goes by a distance */
+    bool closely;         /* that number, between the lines if need be */
     bool setting;         /* the scale is to be read, however little it moved */
     bool counts;          /* turned by the turns of a bolt */
     bool reads;           /* asked for what the scale shows, not for the turns */
