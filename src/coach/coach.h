@@ -8,6 +8,7 @@
 #include <stdbool.h>
 
 #include "coach/arc.h"
+#include "coach/by_scale.h"
 #include "coach/dwell.h"
 #include "coach/peak.h"
 #include "coach/procedure.h"
@@ -47,6 +48,7 @@ struct coach {
 
     /* working memory of the step at hand */
     struct travel travel;
+    struct by_scale by_scale; /* instead, where a scale is all there is */
     struct dwell dwell;
     struct peak peak;
     struct sweep sweep;

@@ -120,6 +120,7 @@ static void set_enter(const struct step_context *context)
     travel_start(&context->coach->travel, context->state, axis,
                  travel_from_angle(context->state, axis, context->state->target.deg[axis]),
                  set_tolerance(context));
+    by_scale_start(&context->coach->by_scale, axis, context->state->target.deg[axis]);
     context->coach->settled_t = NAN;
 }
 
@@ -133,18 +134,12 @@ static enum step_outcome set_is_done(const struct step_context *context)
     return STEP_IS_DONE;
 }
 
-/* No angle to compare with: say what the scale or a level must show, and take the word for it. */
-static void advise_by_word(const struct step_context *context, const char *word)
+static void say_why_so_set(const struct step_context *context)
 {
     enum axis axis = context->step->axis;
-    const struct job_axis *mount = &context->state->job->mount.axes[axis];
     double target = context->state->target.deg[axis];
     char doubt[RECORD_TEXT_SIZE] = "";
 
-    context->advice->axis = axis;
-    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  _("Set the %s to %.1f° on the scale, then say %s."), axis_word(axis),
-                  job_scale_from_true(mount, target), word);
     if (axis == AXIS_AZIMUTH && context->state->field_known) {
         sentence_why(context->advice, _("azimuth %.1f° true, %.1f° by a compass"), target,
                      target - context->state->field.declination_deg);
@@ -154,6 +149,33 @@ static void advise_by_word(const struct step_context *context, const char *word)
     if (axis == AXIS_AZIMUTH && doubt_compass(context->state, doubt, sizeof doubt)) {
         text_append(context->advice->why, sizeof context->advice->why, "; %s", doubt);
     }
+}
+
+/* No angle to compare with: say what the scale or a level must show, and take the word for it. */
+static void advise_by_word(const struct step_context *context, const char *word)
+{
+    enum axis axis = context->step->axis;
+    const struct job_axis *mount = &context->state->job->mount.axes[axis];
+    double target = context->state->target.deg[axis];
+
+    context->advice->axis = axis;
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
+                  _("Set the %s to %.1f° on the scale, then say %s."), axis_word(axis),
+                  job_scale_from_true(mount, target), word);
+    say_why_so_set(context);
+}
+
+/* By a scale alone. */
+static enum step_outcome set_by_scale(const struct step_context *context)
+{
+    struct by_scale *set = &context->coach->by_scale;
+
+    if (by_scale_update(set, context->state, context->record)) {
+        return set_is_done(context);
+    }
+    by_scale_advise(set, context->state, context->advice);
+    say_why_so_set(context);
+    return STEP_GOES_ON;
 }
 
 static enum step_outcome set_update(const struct step_context *context)
@@ -167,6 +189,9 @@ static enum step_outcome set_update(const struct step_context *context)
     if (!isfinite(state->target.deg[axis])) {
         text_copy(context->result, RECORD_TEXT_SIZE, _("nothing to set: circular polarisation"));
         return STEP_IS_DONE;
+    }
+    if (by_scale_applies(state, axis)) {
+        return set_by_scale(context);
     }
     if (step_answered(context)) {
         return set_is_done(context);
