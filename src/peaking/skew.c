@@ -10,26 +10,29 @@
 
 static const double db_per_neper = 4.342944819; /* 10 / ln 10 */
 /* Unknowns are scaled to about one. */
-static const double turn_unit_deg = 10.0, floor_unit_db = 10.0;
+static const double turn_unit_deg = 10.0, floor_unit_db = 10.0, gain_unit_db = 10.0;
 static const double settled = 1e-6, unsettled = 0.1;
 /* A floor this near to the top: the level does not depend on skew. */
 static const double highest_floor_db = -3.0;
-enum { ROUNDS = 40, START_ANGLES = 60 };
+/* Readings within this share of the whole range stand at one place. */
+static const double one_place = 0.05;
+enum { ROUNDS = 40, START_ANGLES = 60, BRACKET_PLACES = 5 };
 
 /* Which port is read, and what is known of it. */
 struct port {
     bool cross;
-    double floor_db, floor_sd_db; /* leakage beforehand, against the co-polar top */
+    double depth_db, depth_sd_db; /* beforehand, where the caller does not know it */
     double most_step_deg;
     double reached_deg, most_error_deg;
     double bracket_width_deg;
 };
 
-static const struct port copolar = {false, -20.0, 10.0, 10.0, 10.0, 15.0, 90.0};
-static const struct port crosspolar = {true, -30.0, 10.0, 2.0, 1.0, 5.0, 10.0};
+static const struct port copolar = {false, 20.0, 10.0, 10.0, 10.0, 15.0, 90.0};
+static const struct port crosspolar = {true, 30.0, 10.0, 2.0, 1.0, 5.0, 10.0};
 
 struct model {
     double top, skew_deg, floor_db;
+    double gain; /* of the meter's unit for a dB */
 };
 
 struct work {
@@ -40,18 +43,30 @@ struct work {
     size_t count;
 };
 
-/* Level under the top, and its derivatives by skew (per degree) and by the floor (per dB). */
-static double shape(const struct work *work, const struct model *model, double skew_deg,
-                    double *ret_by_skew, double *ret_by_floor)
+/* dB under the top, and their derivatives by skew (per degree) and by the floor (per dB). */
+struct shape {
+    double db, by_skew, by_floor;
+};
+
+/* What leaks is noise, most of it: it does not fade with the wave. */
+static struct shape shape_at(const struct work *work, const struct model *model, double skew_deg,
+                             double fade_db)
 {
     double d = (skew_deg - model->skew_deg) * ANGLE_RAD_PER_DEG;
-    double share = work->port->cross ? sin(d) * sin(d) : cos(d) * cos(d);
-    double leak = pow(10.0, model->floor_db / 10.0);
-    double slope = (work->port->cross ? -1.0 : 1.0) * sin(2.0 * d);
+    double wave = pow(10.0, fade_db / 10.0), leak = pow(10.0, model->floor_db / 10.0);
+    double share = wave * (work->port->cross ? sin(d) * sin(d) : cos(d) * cos(d));
+    double slope = wave * (work->port->cross ? -1.0 : 1.0) * sin(2.0 * d);
 
-    *ret_by_skew = db_per_neper * slope / (share + leak) * ANGLE_RAD_PER_DEG;
-    *ret_by_floor = leak / (share + leak);
-    return db_per_neper * log(share + leak);
+    return (struct shape){
+        .db = db_per_neper * log(share + leak),
+        .by_skew = db_per_neper * slope / (share + leak) * ANGLE_RAD_PER_DEG,
+        .by_floor = leak / (share + leak),
+    };
+}
+
+static struct shape shape_of(const struct work *work, const struct model *model, size_t i)
+{
+    return shape_at(work, model, work->kept[i].skew_deg, work->kept[i].fade_db);
 }
 
 static void take(struct work *work, const struct skew_reading *readings, size_t n)
@@ -76,14 +91,49 @@ static double place_range(const struct work *work, double *ret_low)
     return high - low;
 }
 
-/* Sum of the sizes of what a model leaves, its top set to suit. */
-static double misfit(const struct work *work, struct model *model)
+/* Readings at many places, not in a few clusters. */
+static bool is_spread(const struct work *work)
 {
-    double left[SKEW_READINGS], sum = 0.0, by_skew, by_floor;
+    double low, near = one_place * place_range(work, &low), places[BRACKET_PLACES];
+    int count = 0;
+
+    for (size_t i = 0; i < work->count && count < BRACKET_PLACES; i++) {
+        int k = 0;
+        while (k < count && fabs(places[k] - work->kept[i].skew_deg) > near) {
+            k++;
+        }
+        if (k == count) {
+            places[count++] = work->kept[i].skew_deg;
+        }
+    }
+    return count == BRACKET_PLACES;
+}
+
+/* The gain that suits a model best: least squares about the means. 0 = none. */
+static double find_gain(const struct work *work, const struct model *model)
+{
+    double n = (double)work->count, db = 0.0, level = 0.0, both = 0.0, squares = 0.0;
 
     for (size_t i = 0; i < work->count; i++) {
-        left[i] =
-            work->kept[i].level - shape(work, model, work->kept[i].skew_deg, &by_skew, &by_floor);
+        db += shape_of(work, model, i).db / n;
+        level += work->kept[i].level / n;
+    }
+    for (size_t i = 0; i < work->count; i++) {
+        double off = shape_of(work, model, i).db - db;
+        both += off * (work->kept[i].level - level);
+        squares += off * off;
+    }
+    return squares > 0.0 ? fmax(both / squares, 0.0) : 0.0;
+}
+
+/* Sum of the sizes of what a model leaves, its top set to suit, and its gain where that is open. */
+static double misfit(const struct work *work, struct model *model)
+{
+    double left[SKEW_READINGS], sum = 0.0;
+
+    model->gain = work->prior->is_db ? 1.0 : find_gain(work, model);
+    for (size_t i = 0; i < work->count; i++) {
+        left[i] = work->kept[i].level - model->gain * shape_of(work, model, i).db;
     }
     model->top = robust_median(left, work->count);
     for (size_t i = 0; i < work->count; i++) {
@@ -92,18 +142,28 @@ static double misfit(const struct work *work, struct model *model)
     return sum;
 }
 
+static double depth_db(const struct work *work)
+{
+    return isfinite(work->prior->depth_db) ? work->prior->depth_db : work->port->depth_db;
+}
+
+static double depth_sd_db(const struct work *work)
+{
+    return isfinite(work->prior->depth_db) ? work->prior->depth_sd_db : work->port->depth_sd_db;
+}
+
 /* Where to begin: the best of a grid over a little more than what was read. */
 static struct model find_start(const struct work *work)
 {
-    static const double floors_db[] = {-10.0, -20.0, -30.0, -40.0};
+    static const double depths[] = {-1.0, 0.0, 1.0, 2.0};
     struct model best = {0};
     double least = INFINITY, low, range = place_range(work, &low);
 
     for (int i = 0; i <= START_ANGLES; i++) {
-        for (size_t k = 0; k < sizeof floors_db / sizeof *floors_db; k++) {
+        for (size_t k = 0; k < sizeof depths / sizeof *depths; k++) {
             struct model model = {
                 .skew_deg = low + range * (1.4 * i / START_ANGLES - 0.2),
-                .floor_db = floors_db[k],
+                .floor_db = -fmax(depth_db(work) + depths[k] * depth_sd_db(work), 3.0),
             };
             double found = misfit(work, &model);
             if (found < least) {
@@ -118,21 +178,22 @@ static struct model find_start(const struct work *work)
 static int improve(struct work *work, struct model *model, struct least_fit *ret, double *ret_step)
 {
     struct least_problem problem = {
-        .columns = 3,
+        .columns = work->prior->is_db ? 3 : 4,
         .noise = work->prior->noise,
         .belief_count = 1,
         .beliefs = {{.column = 2,
-                     .value = (work->port->floor_db - model->floor_db) / floor_unit_db,
-                     .sd = work->port->floor_sd_db / floor_unit_db}},
+                     .value = (-depth_db(work) - model->floor_db) / floor_unit_db,
+                     .sd = depth_sd_db(work) / floor_unit_db}},
     };
-    double turn, by_skew, by_floor;
+    double turn;
     int failed;
 
     for (size_t i = 0; i < work->count; i++) {
-        double under = shape(work, model, work->kept[i].skew_deg, &by_skew, &by_floor);
+        struct shape shape = shape_of(work, model, i);
         work->rows[i] = (struct least_row){
-            .column = {1.0, by_skew * turn_unit_deg, by_floor * floor_unit_db},
-            .value = work->kept[i].level - model->top - under,
+            .column = {1.0, model->gain * shape.by_skew * turn_unit_deg,
+                       model->gain * shape.by_floor * floor_unit_db, shape.db / gain_unit_db},
+            .value = work->kept[i].level - model->top - model->gain * shape.db,
             .trust = 1.0,
         };
     }
@@ -145,6 +206,9 @@ static int improve(struct work *work, struct model *model, struct least_fit *ret
     model->top += ret->value[0];
     model->skew_deg += turn;
     model->floor_db += fmin(fmax(ret->value[2] * floor_unit_db, -6.0), 6.0);
+    if (!work->prior->is_db) {
+        model->gain = fmax(model->gain + ret->value[3] / gain_unit_db, 0.5 * model->gain);
+    }
     *ret_step = fabs(turn);
     return 0;
 }
@@ -189,25 +253,18 @@ static int bracket(struct work *work, struct skew_fit *ret)
     return 0;
 }
 
-static int fit_port(const struct port *port, const struct skew_reading *readings, size_t n,
-                    const struct skew_prior *prior, struct skew_fit *ret)
+static int fit_model(struct work *work, struct skew_fit *ret)
 {
-    struct work work = {.port = port, .prior = prior};
-    struct model model;
+    struct model model = find_start(work);
     struct least_fit found;
     struct skew_fit fit;
-    double low, by_skew, by_floor, step = INFINITY;
+    double step = INFINITY;
 
-    take(&work, readings, n);
-    if (work.count < 3 || !(place_range(&work, &low) > 0.0)) {
-        return -ENODATA;
+    if (!(model.gain > 0.0)) {
+        return -EDOM;
     }
-    if (!prior->is_db) {
-        return bracket(&work, ret);
-    }
-    model = find_start(&work);
     for (int round = 0; round < ROUNDS && step > settled; round++) {
-        int failed = improve(&work, &model, &found, &step);
+        int failed = improve(work, &model, &found, &step);
         if (failed) {
             return failed;
         }
@@ -215,19 +272,35 @@ static int fit_port(const struct port *port, const struct skew_reading *readings
     fit = (struct skew_fit){
         .skew_deg = model.skew_deg,
         .error_deg = turn_unit_deg * sqrt(found.covariance[1][1]),
-        .level = model.top + shape(&work, &model, model.skew_deg, &by_skew, &by_floor),
-        .depth_db = -model.floor_db,
+        .level = model.top + model.gain * shape_at(work, &model, model.skew_deg, 0.0).db,
+        .depth_db = work->prior->is_db ? -model.floor_db : NAN,
         .residual = found.spread,
-        .used = (int)work.count,
+        .used = (int)work->count,
         .rejected = found.rejected,
     };
-    fill_sides(&work, &fit);
+    fill_sides(work, &fit);
     if (step > unsettled || model.floor_db > highest_floor_db ||
-        fit.error_deg > port->most_error_deg) {
+        fit.error_deg > work->port->most_error_deg) {
         return -EDOM;
     }
     *ret = fit;
     return 0;
+}
+
+static int fit_port(const struct port *port, const struct skew_reading *readings, size_t n,
+                    const struct skew_prior *prior, struct skew_fit *ret)
+{
+    struct work work = {.port = port, .prior = prior};
+    double low;
+
+    take(&work, readings, n);
+    if (work.count < 3 || !(place_range(&work, &low) > 0.0)) {
+        return -ENODATA;
+    }
+    if (!prior->is_db && is_spread(&work)) {
+        return bracket(&work, ret);
+    }
+    return fit_model(&work, ret);
 }
 
 int skew_fit_copolar(const struct skew_reading *readings, size_t n, const struct skew_prior *prior,

@@ -21,12 +21,18 @@ enum { SKEW_READINGS = 512 };
 
 struct skew_reading {
     double skew_deg, level;
+    double fade_db; /* the wave was so much stronger meanwhile than at other times; 0 = not known */
 };
 
 struct skew_prior {
     double noise;      /* sd of one reading; NaN = from the residuals */
-    bool is_db;        /* else only monotone: equal levels to both sides are bracketed */
+    bool is_db;        /* else equal levels to both sides are bracketed; where there are too few
+                          places for that, the unit is taken for some share of a dB, of one size
+                          over the levels that were read */
     double saturation; /* readings at or above are clipped; NaN = none */
+    double depth_db;   /* what leaks, below the co-polar top, and its sd; NaN = 20 of a peak, 30 of
+                          a null, each to 10 */
+    double depth_sd_db;
 };
 
 struct skew_fit {
