@@ -15,6 +15,7 @@
 #include "command/command.h"
 #include "command/mend.h"
 #include "command/options.h"
+#include "record/drawing.h"
 #include "source/ports.h"
 #include "source/source.h"
 #include "view/figures.h"
@@ -104,6 +105,18 @@ static void list_ports(void)
 }
 
 /* --- the job -------------------------------------------------------------------------------- */
+
+/* Not to have it is a choice of who built this, no fault. */
+static void check_drawing(void)
+{
+    char why[DRAWING_WHY_SIZE];
+
+    if (drawing_load(why)) {
+        report(true, _("record"), _("can be drawn as PDF and SVG"));
+    } else {
+        command_say(_("note    record: not as PDF or SVG: %s\n"), why);
+    }
+}
 
 static bool check_job(const struct options *options, struct job *job)
 {
@@ -295,6 +308,7 @@ int check_main(int argc, char **argv)
     }
     good = check_terminal();
     list_ports();
+    check_drawing();
     if (options->job_path || options->site || options->target || options->sources.count > 0) {
         if (!check_job(options, job)) {
             free(job);

@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 #ifdef DRAWING /* where the module is installed */
 
@@ -39,7 +40,7 @@ const struct drawing_ops *drawing_load(char why[DRAWING_WHY_SIZE])
     ops = module ? dlsym(module, DRAWING_SYMBOL) : NULL;
     if (!ops) {
         why[0] = '\0';
-        text_append(why, DRAWING_WHY_SIZE, "%s: install peakward again, with its drawing part",
+        text_append(why, DRAWING_WHY_SIZE, _("%s: install peakward again, with its drawing part"),
                     dlerror());
     }
     return ops;
@@ -49,9 +50,10 @@ const struct drawing_ops *drawing_load(char why[DRAWING_WHY_SIZE])
 
 const struct drawing_ops *drawing_load(char why[DRAWING_WHY_SIZE])
 {
-    text_copy(why, DRAWING_WHY_SIZE,
-              "this peakward was built without drawings (build option drawing): "
-              "write text, JSON or CSV, or build it with libcairo2-dev and libpango1.0-dev there");
+    text_copy(
+        why, DRAWING_WHY_SIZE,
+        _("this peakward was built without drawings (build option drawing): "
+          "write text, JSON or CSV, or build it with libcairo2-dev and libpango1.0-dev there"));
     return NULL;
 }
 

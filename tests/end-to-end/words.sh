@@ -90,6 +90,7 @@ check 'a German session goes on in German' resumes
 # A made-up language that writes all in capitals; the program finds it beside itself.
 mkdir -p "$work/src" "$work/po"
 cp "$peakward" "$work/src/peakward"
+cp "$(dirname "$peakward")/peakward-drawing.so" "$work/src" 2>/dev/null
 "$sources/tests/shout" "$sources" "$work/po"
 shout=$work/src/peakward
 
