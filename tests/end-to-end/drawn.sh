@@ -5,6 +5,7 @@ set -u
 peakward=$(realpath "$1")
 scenarios=$2
 can_draw=$3
+here=$(cd "$(dirname "$0")" && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 passed=0
@@ -112,6 +113,11 @@ check 'an SVG is of one' complains 'more than one log.*PDF' 2 "$work/hut.jsonl" 
 check 'one bad log is named' complains 'none.jsonl' 2 "$work/hut.jsonl" "$work/none.jsonl" -o "$work/none.pdf"
 check 'and nothing is written' [ ! -e "$work/none.pdf" ]
 check 'a place that is not there' complains 'nowhere' 1 "$work/hut.jsonl" -o "$work/nowhere/hut.pdf"
+
+for kit in hut-scale hut-nudges panel crowded nameless; do
+    peak "$kit"
+done
+check 'the figures are those of the JSON' python3 "$here/drawn.py" "$peakward" "$work"/*.jsonl
 
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

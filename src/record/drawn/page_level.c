@@ -5,6 +5,9 @@
 #include "base/text.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
+#include "record/handover_page.h"
+
+enum { NUMBER_SIZE = 32 };
 
 static void add_final(struct page *page)
 {
@@ -56,14 +59,16 @@ static void add_isolation(struct page *page)
 {
     const struct handover *h = page->handover;
     bool known = h->isolation.origin != HANDOVER_UNKNOWN && isfinite(h->isolation.db);
-    struct table_row *row = page_add_row(
-        page, known && h->isolation.origin != HANDOVER_IMPLIED ? PEN_DARK : PEN_SOFT, "Isolation");
+    bool looked_at = known && h->isolation.origin != HANDOVER_IMPLIED;
+    struct table_row *row = page_add_row(page, looked_at ? PEN_DARK : PEN_SOFT, "Isolation");
+    char db[NUMBER_SIZE];
 
-    if (!known) {
-        text_append(row->cells[1], TABLE_CELL_SIZE, "not measured");
-    } else {
-        text_append(row->cells[1], TABLE_CELL_SIZE, "%.1f dB, %s", h->isolation.db,
+    if (known) {
+        text_append(row->cells[1], TABLE_CELL_SIZE, "%s dB, %s",
+                    handover_page_number(h->isolation.db, 1, db),
                     handover_origin_name(h->isolation.origin));
+    } else {
+        text_append(row->cells[1], TABLE_CELL_SIZE, "not measured");
     }
     if (h->isolation.how[0]) {
         text_append(row->cells[1], TABLE_CELL_SIZE, ": %s", h->isolation.how);
@@ -74,23 +79,28 @@ static void add_link(struct page *page)
 {
     const struct handover *h = page->handover;
     struct table_row *row = page_add_row(page, PEN_SOFT, "Link");
+    char number[NUMBER_SIZE];
 
     if (h->link.origin == HANDOVER_UNKNOWN) {
         text_append(row->cells[1], TABLE_CELL_SIZE, "not known%s%s", h->link.why_not[0] ? ": " : "",
                     h->link.why_not);
         return;
     }
-    text_append(row->cells[1], TABLE_CELL_SIZE, "Es/N0 %.1f dB, %s", h->link.esn0_db,
+    text_append(row->cells[1], TABLE_CELL_SIZE,
+                "Es/N0 %s dB, %s: ", handover_page_number(h->link.esn0_db, 1, number),
                 handover_origin_name(h->link.origin));
     if (h->link.choice.best) {
-        text_append(row->cells[1], TABLE_CELL_SIZE, ": %s holds with %.1f dB to spare",
-                    h->link.choice.best->name, h->link.choice.spare_db);
+        text_append(row->cells[1], TABLE_CELL_SIZE, "%s holds with %s dB to spare",
+                    h->link.choice.best->name,
+                    handover_page_number(h->link.choice.spare_db, 1, number));
     } else {
-        text_append(row->cells[1], TABLE_CELL_SIZE, ": no modulation holds");
+        text_append(row->cells[1], TABLE_CELL_SIZE, "no modulation holds");
     }
     if (isfinite(h->link.expected_mbps)) {
-        text_append(row->cells[1], TABLE_CELL_SIZE, ", %.1f Mbit/s computed",
-                    h->link.expected_mbps);
+        text_append(row->cells[1], TABLE_CELL_SIZE, ", %s Mbit/s computed",
+                    handover_page_number(h->link.expected_mbps, 1, number));
+    } else if (h->link.why_not[0]) {
+        text_append(row->cells[1], TABLE_CELL_SIZE, "; %s", h->link.why_not);
     }
 }
 
@@ -99,18 +109,17 @@ static void add_speed(struct page *page)
     const struct handover *h = page->handover;
     bool tested = h->speed.origin != HANDOVER_UNKNOWN;
     struct table_row *row = page_add_row(page, tested ? PEN_DARK : PEN_SOFT, "Speed test");
+    char down[NUMBER_SIZE], up[NUMBER_SIZE];
 
     if (!tested) {
         text_append(row->cells[1], TABLE_CELL_SIZE, "not measured");
         return;
     }
-    if (isfinite(h->speed.down_mbps)) {
-        text_append(row->cells[1], TABLE_CELL_SIZE, "down %.1f Mbit/s, ", h->speed.down_mbps);
-    }
-    if (isfinite(h->speed.up_mbps)) {
-        text_append(row->cells[1], TABLE_CELL_SIZE, "up %.1f Mbit/s, ", h->speed.up_mbps);
-    }
-    text_append(row->cells[1], TABLE_CELL_SIZE, "%s",
+    text_append(row->cells[1], TABLE_CELL_SIZE, "down %s%s, up %s%s; %s",
+                handover_page_number(h->speed.down_mbps, 1, down),
+                isfinite(h->speed.down_mbps) ? " Mbit/s" : "",
+                handover_page_number(h->speed.up_mbps, 1, up),
+                isfinite(h->speed.up_mbps) ? " Mbit/s" : "",
                 h->speed.how[0] ? h->speed.how : handover_origin_name(h->speed.origin));
 }
 
