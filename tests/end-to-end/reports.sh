@@ -13,7 +13,7 @@ trap 'rm -rf "$work"' EXIT
 passed=0
 failed=0
 unset LANGUAGE LC_ALL LC_MESSAGES
-export LANG=C.UTF-8
+export LANG=C.UTF-8 PYTHONDONTWRITEBYTECODE=1
 : >"$work/all.json"
 
 check() { # NAME COMMAND...
