@@ -234,6 +234,10 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
     if (coach->finished || coach->procedure->step_count == 0) {
         return;
     }
+    /* what somebody wrote down changes no advice: so a log may get notes afterwards */
+    if (record->kind == RECORD_NOTE || record->kind == RECORD_MARK) {
+        return;
+    }
     if (!coach->started) {
         coach->started = true;
         enter(coach, state, record);

@@ -13,6 +13,7 @@
 #include "base/stop.h"
 #include "base/text.h"
 #include "base/tongue.h"
+#include "command/annotate.h"
 #include "command/command.h"
 #include "command/fold.h"
 #include "command/steer.h"
@@ -239,6 +240,10 @@ static void obey(struct engine *engine, struct words *words)
 {
     switch (words->kind) {
     case WORDS_RECORD:
+        if (annotate_takes(engine, &words->record)) {
+            annotate_add(engine, &words->record);
+            return;
+        }
         if (engine->replaying) {
             engine->face->message(engine->face_self,
                                   _("this is a replay: nothing can be added to it"));

@@ -42,8 +42,9 @@ struct engine {
     bool quit, input_ended, log_failed;
 
     /* a replay */
-    char seek_path[512]; /* the source's address, to open it again */
-    struct steer *steer; /* owned; NULL = it can't be steered */
+    char seek_path[512];  /* the source's address, to open it again */
+    char notes_path[512]; /* of the copy that takes notes; "" = nothing is added */
+    struct steer *steer;  /* owned; NULL = it can't be steered */
     bool forward_only;
     bool silent; /* what is folded is shown to nobody */
 };

@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "command/annotate.h"
 #include "command/command.h"
 #include "command/engine.h"
 #include "command/language.h"
@@ -17,7 +18,7 @@
 
 struct replay_options {
     const void *face; /* struct face_ops */
-    const char *speed, *ahead, *log_path;
+    const char *speed, *ahead, *notes_path, *log_path;
     const char *path;
     bool paused, quiz;
 };
@@ -33,6 +34,9 @@ static const struct flag flags[] = {
      N_("stand still at the start")},
     {"ahead", N_("dimmed|hidden"), FLAG_TEXT, offsetof(struct replay_options, ahead), NULL,
      N_("what the graph over time shows of what is still to come (dimmed)")},
+    {"notes", N_("COPY"), FLAG_TEXT, offsetof(struct replay_options, notes_path), NULL,
+     N_("what is noted meanwhile is kept as marks in this copy of the log;\n"
+        "must not exist yet")},
     {"quiz", NULL, FLAG_ON, offsetof(struct replay_options, quiz), NULL,
      N_("ask before each turn which way and how far, then tell; line by line")},
     {"log", N_("FILE"), FLAG_TEXT, offsetof(struct replay_options, log_path), NULL,
@@ -97,6 +101,13 @@ static int check(const struct replay_options *options)
         command_complain(options->path, _("nobody coached here"), _("give the log of a session"));
         return -EINVAL;
     }
+    if (options->notes_path && (options->quiz || replay_is_capture(options->path))) {
+        command_complain("--notes",
+                         options->quiz ? _("a quiz takes answers, not notes")
+                                       : _("a capture has no room for notes"),
+                         _("leave it away"));
+        return -EINVAL;
+    }
     if (!options->quiz && options->log_path) {
         command_complain("--log", _("a replay adds nothing that could be kept"),
                          _("it goes with --quiz"));
@@ -138,7 +149,9 @@ static int show(struct engine *engine, const struct replay_options *options)
     }
     watched = face == &face_screen || options->paused;
     engine->scene.covered = strcmp(options->ahead, "hidden") == 0;
-    if (open_log(engine, options->path) < 0 || open_source(engine) < 0 ||
+    if (open_log(engine, options->path) < 0 ||
+        (options->notes_path && annotate_begin(engine, options->notes_path) < 0) ||
+        open_source(engine) < 0 ||
         options_pace(options->speed, watched ? 1.0 : INFINITY, &engine->speed) < 0 ||
         engine_open_face(engine, face, N_("replay")) < 0 || steer_begin(engine) < 0) {
         return EXIT_WRONG;

@@ -92,6 +92,11 @@ bool steer_look_ahead(struct engine *engine, size_t records)
     return more;
 }
 
+void steer_add_mark(struct engine *engine, const struct record *mark)
+{
+    timeline_add_mark(&engine->steer->timeline, mark->t, mark->mark.text);
+}
+
 static const struct timeline *whole(struct engine *engine)
 {
     steer_look_ahead(engine, SIZE_MAX);

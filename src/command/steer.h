@@ -26,6 +26,9 @@ void steer_obey(struct engine *engine, const struct words *words);
  */
 void steer_seek(struct engine *engine, double t);
 
+/* The recording has got a mark that the look ahead may have passed by. */
+void steer_add_mark(struct engine *engine, const struct record *mark);
+
 /* The recording is at its end: time stands still there. */
 void steer_stop_at_end(struct engine *engine);
 

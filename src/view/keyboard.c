@@ -37,6 +37,7 @@ const struct keyboard_help keyboard_help[] = {
     {"M m", N_("the mark before, the next mark"), KEYS_REPLAY},
     {"+ -", N_("twice, half as fast: 0.25 to 16 times, then max"), KEYS_REPLAY},
     {"u", N_("uncover, cover what is ahead"), KEYS_REPLAY},
+    {"n", N_("type a note, for the copy that --notes names"), KEYS_REPLAY},
     {":", N_("words: every action by its name; Tab completes"), KEYS_ALWAYS},
     {"f", N_("large, to read from afar; f again: all of it"), KEYS_ALWAYS},
     {"c", N_("colours: the terminal's own, dark, sunlight, mono"), KEYS_ALWAYS},
@@ -430,6 +431,9 @@ static int press_replay(struct keyboard *keyboard, const struct face_scene *scen
         return press_speed(scene, 0.5, words);
     case 'u':
         keyboard->turn_ahead = !keyboard->turn_ahead;
+        return 0;
+    case 'n':
+        start_line(keyboard, "note ");
         return 0;
     default:
         hint(keyboard, _("That key means nothing in a replay: ? shows the keys."));

@@ -68,6 +68,8 @@ static const struct palette_word words[] = {
     {"tone", "", "t", N_("hear the level, or be quiet"), PALETTE_ALWAYS, PALETTE_TONE, 0},
     {"aloud", "", "o", N_("hear what the coach says, or be quiet"), PALETTE_ALWAYS, PALETTE_ALOUD,
      0},
+    {"note ", N_("TEXT"), "n", N_("kept in the copy that --notes names"), PALETTE_REPLAY,
+     PALETTE_SAYS, 0},
     {"ahead", "", "u", N_("uncover, cover what is to come"), PALETTE_REPLAY, PALETTE_AHEAD, 0},
     {"redraw", "", N_("Ctrl-L"), N_("draw all anew"), PALETTE_ALWAYS, PALETTE_REDRAW, 0},
     {"help", "", "?", N_("all keys"), PALETTE_ALWAYS, PALETTE_SAYS, 0},

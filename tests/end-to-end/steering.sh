@@ -105,6 +105,38 @@ check 'and how fast' says '^Paused at 2:05 of 2:4[0-9], 4 times as fast'
 check 'and the end' says '^The end, 2:4'
 check 'and not what lies between' sh -c "! grep -q 'Position found' '$work/plain'"
 
+# a trainer's notes: in a copy, which replays as the original does
+annotate() { # WORDS
+    rm -f "$work/copy.jsonl"
+    printf "$1" | "$peakward" replay "$log" --json --paused --notes "$work/copy.jsonl" \
+        >"$work/out" 2>"$work/err"
+}
+sum=$(cksum <"$log")
+annotate 'seek 1:00\nnote look at the needle\nseek 100\nmark\nseek 0:30\nnote before the others\nseek end\nnote done\n'
+check 'four notes are in the copy' [ "$(grep -c '"mark":{"text":"trainer' "$work/copy.jsonl")" = 4 ]
+check 'with their words' grep -q '"t":60.*"mark":{"text":"trainer: look at the needle"}' "$work/copy.jsonl"
+check 'nothing else is' sh -c "grep -v trainer '$work/copy.jsonl' | cmp -s - '$log'"
+check 'the original is untouched' [ "$(cksum <"$log")" = "$sum" ]
+replays_as() { # LOG RECORDS
+    "$peakward" replay "$1" --json </dev/null 2>/dev/null | cmp -s - "$2"
+}
+tail -n +2 "$work/copy.jsonl" >"$work/with"
+check 'the copy replays as it is' replays_as "$work/copy.jsonl" "$work/with"
+annotate 'seek 1:00\nnote one\nseek 0\nseek next mark\nseek next mark\nquit\n'
+check 'a note can be gone to at once' [ "$(last t)" = 60.0 ]
+annotate 'seek 1:00\nnote one\nspeed max\nplay\n'
+grep -v '^{"replay"\|trainer' "$work/out" >"$work/records"
+after 60 >"$work/wanted"
+check 'it goes on behind a note as if there were none' cmp -s "$work/wanted" "$work/records"
+keeps_what_is_there() {
+    echo precious >"$work/there.jsonl"
+    ! "$peakward" replay "$log" --json --notes "$work/there.jsonl" </dev/null >/dev/null 2>"$work/err" &&
+        grep -q 'a log already' "$work/err" && grep -q precious "$work/there.jsonl"
+}
+check 'nothing is overwritten' keeps_what_is_there
+check 'the original least of all' sh -c "
+    ! '$peakward' replay '$log' --json --notes '$log' </dev/null >/dev/null 2>&1"
+
 wrong() { # WORDS-OF-COMPLAINT ARGS...
     wanted=$1
     shift
