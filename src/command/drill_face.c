@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const double speaks_s = 20.0; /* an answer is shown, and kept up to date, for so long */
 
@@ -41,7 +42,7 @@ static struct advice silence(const struct advice *advice)
         .axis = AXIS_NONE, .move = ADVICE_WAIT, .deg = NAN, .turns = NAN, .rate = NAN};
 
     text_copy(silent.step, sizeof silent.step, advice->step);
-    text_copy(silent.say, sizeof silent.say, "The coach is silent; say ask to hear it.");
+    text_copy(silent.say, sizeof silent.say, _("The coach is silent; say ask to hear it."));
     return silent;
 }
 
@@ -125,8 +126,8 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
         snprintf(words, FACE_WORDS_SIZE, "mark %s", drill_asked_mark);
     } else {
         face->inner->message(face->inner_self, face->coach == DRILL_COACH_ON
-                                                   ? "the coach speaks without being asked"
-                                                   : "this drill is without the coach");
+                                                   ? _("the coach speaks without being asked")
+                                                   : _("this drill is without the coach"));
         words[0] = '\0';
     }
     return r;

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const char first_lesson[] = "calm"; /* where it is are all the others */
 static const char ending[] = ".scenario";
@@ -99,11 +100,11 @@ static const struct procedure_step *step_of(const struct procedure *procedure, c
 
 static int set_own_step(struct procedure *procedure, const struct job *job, char *why, size_t size)
 {
-    static const char section[] = "step point by yourself";
+    static const char section[] = "step " N_("point by yourself");
     char text[PROCEDURE_TEXT_SIZE];
 
     snprintf(text, sizeof text,
-             "Find %s and bring every axis to its top by yourself; say done when it is there.",
+             _("Find %s and bring every axis to its top by yourself; say done when it is there."),
              job->target.satellite.name);
     if (procedure_set(procedure, section, "do", "confirm", why, size) < 0) {
         return -EINVAL;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const double side_lobe_beams = 3.0; /* farther off it is none that a meter shows */
 
@@ -13,18 +14,18 @@ static void tell_where(const struct drill_result *result, const struct drill_end
                        char *text)
 {
     if (result->on_target) {
-        snprintf(text, RECORD_TEXT_SIZE, "On %s, %.2f beamwidths beside its top.", ending->target,
-                 ending->target_beams);
+        snprintf(text, RECORD_TEXT_SIZE, _("On %s, %.2f beamwidths beside its top."),
+                 ending->target, ending->target_beams);
     } else if (!ending->on_target && ending->nearest_beams < ending->target_beams &&
                ending->nearest_beams <= 1.0) {
-        snprintf(text, RECORD_TEXT_SIZE, "On the wrong satellite: %s instead of %s.",
+        snprintf(text, RECORD_TEXT_SIZE, _("On the wrong satellite: %s instead of %s."),
                  ending->nearest, ending->target);
     } else if (ending->target_beams <= side_lobe_beams) {
         snprintf(text, RECORD_TEXT_SIZE,
-                 "Not on %s but %.1f beamwidths beside it, on the flank or on a side lobe.",
+                 _("Not on %s but %.1f beamwidths beside it, on the flank or on a side lobe."),
                  ending->target, ending->target_beams);
     } else {
-        snprintf(text, RECORD_TEXT_SIZE, "On no satellite at all.");
+        snprintf(text, RECORD_TEXT_SIZE, "%s", _("On no satellite at all."));
     }
 }
 
@@ -33,44 +34,48 @@ static void tell_time(const struct drill_result *result, const struct drill_endi
 {
     int s = (int)round(result->t);
 
-    snprintf(text, RECORD_TEXT_SIZE, "It took %d min %d s; a practised hand needs about %.0f min.",
-             s / 60, s % 60, ending->allowed_s / 60.0);
+    snprintf(text, RECORD_TEXT_SIZE,
+             _("It took %d min %d s; a practised hand needs about %.0f min."), s / 60, s % 60,
+             ending->allowed_s / 60.0);
 }
 
 static void tell_turns(const struct drill_score *score, char *text)
 {
     if (score->wrong_turns == 0) {
-        snprintf(text, RECORD_TEXT_SIZE, "No turn went the wrong way.");
+        snprintf(text, RECORD_TEXT_SIZE, "%s", _("No turn went the wrong way."));
     } else if (score->wrong_turns == 1) {
-        snprintf(text, RECORD_TEXT_SIZE, "One turn went the wrong way, after %.0f s.",
+        snprintf(text, RECORD_TEXT_SIZE, _("One turn went the wrong way, after %.0f s."),
                  score->first_wrong_t);
     } else {
         snprintf(text, RECORD_TEXT_SIZE,
-                 "%d turns went the wrong way, the first of them after %.0f s.", score->wrong_turns,
-                 score->first_wrong_t);
+                 _("%d turns went the wrong way, the first of them after %.0f s."),
+                 score->wrong_turns, score->first_wrong_t);
     }
     if (score->asked > 0) {
-        text_append(text, RECORD_TEXT_SIZE, " Times that the coach was asked: %d.", score->asked);
+        text_append(text, RECORD_TEXT_SIZE, _(" Times that the coach was asked: %d."),
+                    score->asked);
     }
 }
 
 static void tell_cautions(const struct drill_score *score, const struct drill_result *result,
                           char *text)
 {
-    const char *before = "";
+    char names[RECORD_TEXT_SIZE] = "";
 
     if (result->cautions_skipped == 0) {
-        snprintf(text, RECORD_TEXT_SIZE, "No caution was skipped.");
+        snprintf(text, RECORD_TEXT_SIZE, "%s", _("No caution was skipped."));
         return;
     }
-    snprintf(text, RECORD_TEXT_SIZE, "Not answered with done: ");
     for (size_t i = 0; i < score->cautions; i++) {
         if (!score->answered[i]) {
-            text_append(text, RECORD_TEXT_SIZE, "%s%s", before, score->procedure->steps[i].name);
-            before = ", ";
+            text_append(names, sizeof names, names[0] ? ", %s" : "%s",
+                        _(score->procedure->steps[i].name));
         }
     }
-    text_append(text, RECORD_TEXT_SIZE, ". At a real mount that is where people get hurt.");
+    text[0] = '\0';
+    text_append(text, RECORD_TEXT_SIZE,
+                _("Not answered with done: %s. At a real mount that is where people get hurt."),
+                names);
 }
 
 size_t drill_score_tell(const struct drill_score *score, const struct drill_ending *ending,
@@ -81,19 +86,20 @@ size_t drill_score_tell(const struct drill_score *score, const struct drill_endi
 
     tell_where(&result, ending, ret_sentences[n++]);
     snprintf(ret_sentences[n++], RECORD_TEXT_SIZE,
-             "It loses %.2f dB by pointing and %.2f dB by its skew, which is %.1f\u00b0 off.",
+             _("It loses %.2f dB by pointing and %.2f dB by its skew, which is %.1f° off."),
              ending->pointing_loss_db, ending->skew_loss_db, fabs(ending->skew_error_deg));
     tell_time(&result, ending, ret_sentences[n++]);
     tell_turns(score, ret_sentences[n++]);
     tell_cautions(score, &result, ret_sentences[n++]);
     if (!result.fastened) {
-        snprintf(ret_sentences[n++], RECORD_TEXT_SIZE,
-                 "The bolts were not fastened: the first gale turns it away.");
+        snprintf(ret_sentences[n++], RECORD_TEXT_SIZE, "%s",
+                 _("The bolts were not fastened: the first gale turns it away."));
     }
     if (!result.finished) {
-        snprintf(ret_sentences[n++], RECORD_TEXT_SIZE, "It was not brought to its end.");
+        snprintf(ret_sentences[n++], RECORD_TEXT_SIZE, "%s", _("It was not brought to its end."));
     }
-    snprintf(ret_sentences[n++], RECORD_TEXT_SIZE, "Score: %d of 100.", result.points);
+    /* TRANSLATORS: "Score: " and a number at the beginning: the report looks for it in the log */
+    snprintf(ret_sentences[n++], RECORD_TEXT_SIZE, _("Score: %d of 100."), result.points);
     return n;
 }
 

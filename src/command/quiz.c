@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "command/command.h"
 #include "command/language.h"
 #include "command/options.h"
@@ -14,8 +15,8 @@
 #include "sky/angle.h"
 #include "view/words.h"
 
-static const char ways[] = "right, left, up, down, clockwise or anticlockwise, and how far: "
-                           "\"left 0.4 deg\", \"up 1/4 turns\"; an empty line to pass; quit";
+static const char ways[] = N_("right, left, up, down, clockwise or anticlockwise, and how far: "
+                              "\"left 0.4 deg\", \"up 1/4 turns\"; an empty line to pass; quit");
 
 struct quiz {
     struct engine *engine; /* borrowed: its job, its state, the log of the quiz */
@@ -40,15 +41,19 @@ static void show_angles(const struct state *state)
     const char *before = "  ";
 
     for (int i = 0; i < AXIS_COUNT; i++) {
-        if (isfinite(state->measured.deg[i])) {
-            command_say("%s%s %.2f\u00b0", before, axis_name((enum axis)i), state->measured.deg[i]);
-            if (state->target.known && isfinite(state->target.deg[i])) {
-                command_say(" (target %.2f\u00b0)", state->target.deg[i]);
-            }
-            before = ", ";
+        const char *axis = axis_word((enum axis)i);
+        if (!isfinite(state->measured.deg[i])) {
+            continue;
         }
+        if (state->target.known && isfinite(state->target.deg[i])) {
+            command_say(_("%s%s %.2f° (target %.2f°)"), before, axis, state->measured.deg[i],
+                        state->target.deg[i]);
+        } else {
+            command_say("%s%s %.2f°", before, axis, state->measured.deg[i]);
+        }
+        before = ", ";
     }
-    command_say("%s\n", before[0] == ' ' ? "  no angle is known" : "");
+    command_say("%s\n", before[0] == ' ' ? _("  no angle is known") : "");
 }
 
 static void show_situation(const struct quiz *quiz, const struct advice *advice)
@@ -57,17 +62,18 @@ static void show_situation(const struct quiz *quiz, const struct advice *advice)
     const char *unit = level_unit_symbol(state->level.unit, true);
     int s = (int)state->t;
 
-    command_say("\nQuestion %d, %d:%02d into the session: %s.\n", quiz->tally.asked + 1, s / 60,
-                s % 60, advice->step);
+    command_say(_("\nQuestion %d, %d:%02d into the session: %s.\n"), quiz->tally.asked + 1, s / 60,
+                s % 60, _(advice->step));
     show_angles(state);
     if (isfinite(level_now(state))) {
-        command_say("  level %.1f %s, best so far %.1f %s", level_now(state), unit,
+        command_say(_("  level %.1f %s, best so far %.1f %s"), level_now(state), unit,
                     state->level.best, unit);
-        command_say("; %s%s%s\n", state->lock.locked ? "locked" : "no lock",
-                    state->lock.locked && state->lock.id[0] ? " on " : "",
-                    state->lock.locked ? state->lock.id : "");
+        command_say(!state->lock.locked ? _("; no lock\n")
+                    : state->lock.id[0] ? _("; locked on %s\n")
+                                        : _("; locked\n"),
+                    state->lock.id);
     }
-    command_say("Which way, and how far? ");
+    command_say(_("Which way, and how far? "));
 }
 
 /* --- the answer ----------------------------------------------------------------------------- */
@@ -113,7 +119,7 @@ static struct quiz_answer hear_answer(struct quiz *quiz, char line[FACE_WORDS_SI
         if (understand(quiz, line, &answer)) {
             return answer;
         }
-        command_say("%s\n? ", ways);
+        command_say("%s\n? ", _(ways));
     }
     line[0] = '\0';
     quiz->left = true;
@@ -136,9 +142,11 @@ static void keep_answer(struct quiz *quiz, const char *line, enum quiz_miss miss
     char text[RECORD_TEXT_SIZE], clean[100];
 
     text_sanitize(clean, sizeof clean, line, strlen(line));
-    snprintf(text, sizeof text, "quiz: %.40s: %s; said: %s; the coach: ", quiz->advice.step,
-             quiz_miss_text(miss), clean);
-    text_append(text, sizeof text, "%s", quiz->advice.say);
+    /* TRANSLATORS: kept in the log: the step, the judgement, what was answered, what the coach
+     * said. "quiz: " stays: the report looks for it */
+    text[0] = '\0';
+    text_append(text, sizeof text, _("quiz: %.40s: %s; said: %s; the coach: %s"),
+                _(quiz->advice.step), quiz_miss_text(miss), clean, quiz->advice.say);
     keep(quiz, text);
 }
 
@@ -166,13 +174,13 @@ static void ask(struct quiz *quiz, const struct advice *advice)
     quiz->told = false;
     quiz->open = true;
     if (miss == QUIZ_RIGHT) {
-        command_say("Right.\n");
+        command_say(_("Right.\n"));
     } else {
-        command_say("Not so: %s.\n", quiz_miss_text(miss));
+        command_say(_("Not so: %s.\n"), quiz_miss_text(miss));
     }
-    command_say("  The coach said: %s\n", advice->say);
+    command_say(_("  The coach said: %s\n"), advice->say);
     if (advice->why[0]) {
-        command_say("  Why: %s.\n", advice->why);
+        command_say(_("  Why: %s.\n"), advice->why);
     }
     keep_answer(quiz, line, miss);
 }
@@ -192,13 +200,13 @@ static void tell_outcome(struct quiz *quiz)
     }
     quiz->open = false;
     if (isfinite(deg)) {
-        command_say("  The technician turned it %s %.2f\u00b0 within %.0f s", axis_way(axis, deg),
-                    fabs(deg), state->t - quiz->asked_t);
+        command_say(_("  The technician turned it %s %.2f° within %.0f s"),
+                    axis_way_word(axis, deg), fabs(deg), state->t - quiz->asked_t);
     } else {
-        command_say("  How far the technician turned it is not known");
+        command_say(_("  How far the technician turned it is not known"));
     }
     if (isfinite(quiz->level) && isfinite(level_now(state))) {
-        command_say("; the level went from %.1f to %.1f %s", quiz->level, level_now(state),
+        command_say(_("; the level went from %.1f to %.1f %s"), quiz->level, level_now(state),
                     level_unit_symbol(state->level.unit, true));
     }
     command_say(".\n");
@@ -241,7 +249,7 @@ static int go_through(struct quiz *quiz, struct log_reader *reader)
         }
     }
     if (r < 0) {
-        command_complain("replay", why, "mend or remove that line");
+        command_complain("replay", why, _("mend or remove that line"));
     }
     return r;
 }
@@ -252,7 +260,7 @@ static void sum_up(struct quiz *quiz)
 
     tell_outcome(quiz);
     quiz_tell(&quiz->tally, sentence);
-    command_say("\n%s\nlog: %s\n", sentence, quiz->engine->log_path);
+    command_say(_("\n%s\nlog: %s\n"), sentence, quiz->engine->log_path);
     text_append(note, sizeof note, "%s", sentence);
     keep(quiz, note);
 }
@@ -265,7 +273,7 @@ int quiz_run(struct engine *engine, const char *path, const char *log_path)
     int r;
 
     if (log_reader_open(&reader, path, &engine->job, &engine->procedure, why) < 0) {
-        command_complain(why, NULL, "give the log of a session, as peak wrote it");
+        command_complain(why, NULL, _("give the log of a session, as peak wrote it"));
         return EXIT_WRONG;
     }
     language_of_log(reader.language);
@@ -274,7 +282,7 @@ int quiz_run(struct engine *engine, const char *path, const char *log_path)
         return EXIT_WRONG;
     }
     engine_reset(engine);
-    command_say("Before each new turn you are asked for it. Answer with\n%s\n", ways);
+    command_say(_("Before each new turn you are asked for it. Answer with\n%s\n"), _(ways));
     r = go_through(&quiz, &reader);
     log_reader_close(&reader);
     sum_up(&quiz);

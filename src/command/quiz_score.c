@@ -4,18 +4,19 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 /* Common practice, no source: a hand turns by eye. */
 static const double near_share = 0.3, near_deg = 0.1;
 
 static const char *const texts[QUIZ_MISSES] = {
     [QUIZ_RIGHT] = "right",
-    [QUIZ_NO_ANSWER] = "no answer",
-    [QUIZ_WRONG_AXIS] = "the wrong axis",
-    [QUIZ_WRONG_WAY] = "the wrong way",
-    [QUIZ_NO_DISTANCE] = "no distance",
-    [QUIZ_TOO_FAR] = "too far",
-    [QUIZ_TOO_SHORT] = "not far enough",
+    [QUIZ_NO_ANSWER] = N_("no answer"),
+    [QUIZ_WRONG_AXIS] = N_("the wrong axis"),
+    [QUIZ_WRONG_WAY] = N_("the wrong way"),
+    [QUIZ_NO_DISTANCE] = N_("no distance"),
+    [QUIZ_TOO_FAR] = N_("too far"),
+    [QUIZ_TOO_SHORT] = N_("not far enough"),
 };
 
 bool quiz_can_ask(const struct advice *advice)
@@ -73,25 +74,26 @@ void quiz_count(struct quiz_tally *tally, const struct advice *advice, enum quiz
 
 const char *quiz_miss_text(enum quiz_miss miss)
 {
-    return texts[miss];
+    return miss == QUIZ_RIGHT ? tongue_say_in("answer", "right") : _(texts[miss]);
 }
 
 void quiz_tell(const struct quiz_tally *tally, char ret_sentence[RECORD_TEXT_SIZE])
 {
-    const char *before = " Missed: ";
     bool missed = false;
 
     if (tally->asked == 0) {
-        text_copy(ret_sentence, RECORD_TEXT_SIZE, "Nothing was asked.");
+        text_copy(ret_sentence, RECORD_TEXT_SIZE, _("Nothing was asked."));
         return;
     }
-    snprintf(ret_sentence, RECORD_TEXT_SIZE, "Score: %.0f of 100: %d of %d answers right.",
+    /* TRANSLATORS: "Score: " and a number at the beginning: the report looks for it in the log */
+    snprintf(ret_sentence, RECORD_TEXT_SIZE, _("Score: %.0f of 100: %d of %d answers right."),
              100.0 * tally->got / tally->of, tally->misses[QUIZ_RIGHT], tally->asked);
     for (int i = QUIZ_RIGHT + 1; i < QUIZ_MISSES; i++) {
         if (tally->misses[i] > 0) {
-            text_append(ret_sentence, RECORD_TEXT_SIZE, "%s%s (%d)", before, texts[i],
+            /* TRANSLATORS: what was answered wrongly, and how often */
+            text_append(ret_sentence, RECORD_TEXT_SIZE,
+                        missed ? _(", %s (%d)") : _(" Missed: %s (%d)"), _(texts[i]),
                         tally->misses[i]);
-            before = ", ";
             missed = true;
         }
     }

@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "session/json_line.h"
 
 /* --- the header ---------------------------------------------------------------------------- */
@@ -57,7 +58,7 @@ static int parse_job(const json_t *settings, struct job *job, char why[JOB_ERROR
     json_array_foreach(settings, i, item)
     {
         if (unpack_setting(item, &section, &key, &value) < 0) {
-            text_copy(why, JOB_ERROR_SIZE, "a setting of the job is not [section, key, value]");
+            text_copy(why, JOB_ERROR_SIZE, _("a setting of the job is not [section, key, value]"));
             return -EINVAL;
         }
         if (job_set(job, section, key, value, why) < 0) {
@@ -79,7 +80,7 @@ static int parse_procedure(const json_t *object, struct procedure *procedure,
     json_array_foreach(json_object_get(object, "steps"), i, item)
     {
         if (unpack_setting(item, &section, &key, &value) < 0) {
-            text_copy(why, JOB_ERROR_SIZE, "a setting of a step is not [section, key, value]");
+            text_copy(why, JOB_ERROR_SIZE, _("a setting of a step is not [section, key, value]"));
             return -EINVAL;
         }
         if (procedure_set(procedure, section, key, value, why, JOB_ERROR_SIZE) < 0) {
@@ -111,9 +112,9 @@ int log_parse_header(const char *line, size_t n, struct job *ret_job,
     get_text(root, "software", ret_software, LOG_SOFTWARE_SIZE);
     if (!json_is_integer(version)) {
         text_copy(why, JOB_ERROR_SIZE,
-                  "this is not a session log: its first line names no version");
+                  _("this is not a session log: its first line names no version"));
     } else if (json_integer_value(version) != LOG_VERSION) {
-        text_copy(why, JOB_ERROR_SIZE, "this log is of another version of the format");
+        text_copy(why, JOB_ERROR_SIZE, _("this log is of another version of the format"));
     } else {
         r = parse_job(json_object_get(root, "job"), ret_job, why);
         if (r == 0) {

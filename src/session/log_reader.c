@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 /* The next line as it is: 1, 0 at the end, -EINVAL and a phrase. */
 static int next_line(struct log_reader *reader, const char **ret_line, size_t *ret_size,
@@ -14,7 +15,7 @@ static int next_line(struct log_reader *reader, const char **ret_line, size_t *r
     int r = log_lines_next(&reader->lines, ret_line, ret_size);
 
     if (r == -EMSGSIZE) {
-        snprintf(phrase, RECORD_TEXT_SIZE, "longer than %d bytes", LOG_HEADER_SIZE);
+        snprintf(phrase, RECORD_TEXT_SIZE, _("longer than %d bytes"), LOG_HEADER_SIZE);
     } else if (r < 0) {
         text_copy(phrase, RECORD_TEXT_SIZE, strerror(-r));
     }
@@ -29,7 +30,7 @@ static int read_header(struct log_reader *reader, struct job *ret_job,
     int r = next_line(reader, &line, &size, phrase);
 
     if (r == 0) {
-        text_copy(phrase, JOB_ERROR_SIZE, "the file is empty or has no whole line");
+        text_copy(phrase, JOB_ERROR_SIZE, _("the file is empty or has no whole line"));
         r = -EINVAL;
     }
     return r < 0 ? r
@@ -75,12 +76,12 @@ int log_reader_next(struct log_reader *reader, struct record *ret_record, char w
         r = record_parse_line(line, size, ret_record, phrase);
     }
     if (r == 0 && ret_record->t < reader->t) {
-        text_copy(phrase, sizeof phrase, "time runs backward");
+        text_copy(phrase, sizeof phrase, _("time runs backward"));
         r = -EINVAL;
     }
     if (r < 0) {
         why[0] = '\0';
-        text_append(why, JOB_ERROR_SIZE, "line %lu: %s", reader->lines.number, phrase);
+        text_append(why, JOB_ERROR_SIZE, _("line %lu: %s"), reader->lines.number, phrase);
         return -EINVAL;
     }
     reader->t = ret_record->t;

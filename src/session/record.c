@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/tongue.h"
 #include "session/record_names.h"
 
 static const char *const kind_names[RECORD_KIND_COUNT] = {
@@ -90,27 +91,27 @@ static const char *body_wrong(const struct record *record)
         return record->fix.mode < 2 ||
                        (fabs(record->fix.lat_deg) <= 90.0 && fabs(record->fix.lon_deg) <= 360.0)
                    ? NULL
-                   : "a fix needs lat within 90 and lon within 360 degrees";
+                   : _("a fix needs lat within 90 and lon within 360 degrees");
     case RECORD_UTC:
-        return isfinite(record->utc.unix_s) ? NULL : "utc needs unix_s";
+        return isfinite(record->utc.unix_s) ? NULL : _("utc needs unix_s");
     case RECORD_ANGLES:
         for (int i = 0; i < AXIS_COUNT; i++) {
             if (fabs(record->angles.deg[i]) > 720.0) {
-                return "an angle is beyond 720 degrees";
+                return _("an angle is beyond 720 degrees");
             }
         }
         return NULL;
     case RECORD_LEVEL:
-        return isfinite(record->level.value) ? NULL : "a level needs a value";
+        return isfinite(record->level.value) ? NULL : _("a level needs a value");
     case RECORD_AUX:
-        return isfinite(record->aux.value) ? NULL : "aux needs a value";
+        return isfinite(record->aux.value) ? NULL : _("aux needs a value");
     case RECORD_MOVE:
         if (record->move.axis >= AXIS_COUNT) {
-            return "axis is none of azimuth elevation skew";
+            return _("axis is none of azimuth elevation skew");
         }
         return isfinite(record->move.deg) || isfinite(record->move.turns)
                    ? NULL
-                   : "a move needs deg or turns";
+                   : _("a move needs deg or turns");
     default:
         return NULL;
     }
@@ -119,9 +120,9 @@ static const char *body_wrong(const struct record *record)
 const char *record_wrong(const struct record *record)
 {
     if (!(record->t >= 0.0)) {
-        return "t is missing or negative";
+        return _("t is missing or negative");
     }
-    return record->t <= RECORD_LONGEST_S ? body_wrong(record) : "t is beyond thirty years";
+    return record->t <= RECORD_LONGEST_S ? body_wrong(record) : _("t is beyond thirty years");
 }
 
 /*

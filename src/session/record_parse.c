@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "session/record_line.h"
 #include "session/record_names.h"
 
@@ -90,7 +91,7 @@ static const char *parse_level(struct record_line *body, struct record_level *le
     get_text(body, "unit", unit, sizeof unit);
     get_text(body, "meter", level->meter, sizeof level->meter);
     return level_unit_parse(unit, &level->unit) ? NULL
-                                                : "unit is none of dB dBm dBuV percent V raw";
+                                                : _("unit is none of dB dBm dBuV percent V raw");
 }
 
 static void parse_move(struct record_line *body, struct record_move *move)
@@ -109,7 +110,7 @@ static const char *parse_source(struct record_line *body, struct record_source *
     int bad = get_integer(body, "bad", 0);
 
     if (status < 0) {
-        return "status is none of up down silent bad";
+        return _("status is none of up down silent bad");
     }
     source->status = (enum record_source_status)status;
     source->bad = bad > 0 ? (unsigned)bad : 0;
@@ -123,7 +124,7 @@ static const char *parse_step(struct record_line *body, struct record_step *step
     int event = get_name(body, "event", record_event_names, RECORD_EVENT_COUNT, -1);
 
     if (event < 0) {
-        return "event is none of done skip back repeat enter leave";
+        return _("event is none of done skip back repeat enter leave");
     }
     step->event = (enum record_step_event)event;
     step->number = get_integer(body, "number", 0);
@@ -140,7 +141,7 @@ static const char *parse_advice(struct record_line *body, struct advice *advice)
 
     get_text(body, "move", move, sizeof move);
     if (!advice_parse_move(move, &advice->move) || until < 0) {
-        return "the advice's move or until is not known";
+        return _("the advice's move or until is not known");
     }
     get_text(body, "axis", axis, sizeof axis);
     advice->axis = axis_parse(axis);
@@ -169,7 +170,7 @@ static const char *parse_small(struct record_line *body, struct record *record)
             record->lock.locked = false;
             break;
         default:
-            return "lock needs locked, true or false";
+            return _("lock needs locked, true or false");
         }
         get_text(body, "id", record->lock.id, sizeof record->lock.id);
         return NULL;
@@ -269,11 +270,11 @@ static const char *parse_json(const json_t *root, struct record *record)
     struct record_line line;
 
     if (!json_is_object(root)) {
-        return "not a JSON object";
+        return _("not a JSON object");
     }
     if (!find_kind_in_json(root, &record->kind)) {
-        return json_object_get(root, "peakward") ? "a second head: two logs in one file"
-                                                 : "no record of a known kind";
+        return json_object_get(root, "peakward") ? _("a second head: two logs in one file")
+                                                 : _("no record of a known kind");
     }
     record_line_from_json(root, record_kind_name(record->kind), &line);
     return parse_line(&line, record);
@@ -288,7 +289,7 @@ int record_parse_any(const char *text, size_t n, struct record *ret_record,
     struct record record;
 
     memset(&record, 0, sizeof record);
-    wrong = root ? parse_json(root, &record) : "not a JSON object: ";
+    wrong = root ? parse_json(root, &record) : _("not a JSON object: ");
     json_decref(root);
     if (!wrong) {
         memcpy(ret_record, &record, size_of(record.kind));

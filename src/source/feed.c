@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const double first_delay_s = 0.5, last_delay_s = 5.0;
 static const double look_again_s = 0.05, open_timeout_s = 5.0;
@@ -124,7 +125,7 @@ static void look_whether_ready(struct feed *feed, double t)
     } else if (r < 0) {
         try_later(feed, t, why);
     } else if (t >= feed->give_up_t) {
-        try_later(feed, t, "no answer within 5 s");
+        try_later(feed, t, _("no answer within 5 s"));
     } else {
         feed->retry_t = t + look_again_s;
     }
@@ -169,7 +170,7 @@ static bool read_bytes(struct feed *feed, double t)
     if (n < 0 && (errno == EAGAIN || errno == EINTR)) {
         return false;
     }
-    try_later(feed, t, feed->ops->gone);
+    try_later(feed, t, _(feed->ops->gone));
     return false;
 }
 
@@ -187,7 +188,7 @@ static bool next_line(struct feed *feed, double t)
         if (result == LINE_REFUSED && feed->fresh) {
             feed->fresh = false; /* noise of plugging in */
         } else if (result == LINE_REFUSED) {
-            feed_refuse(feed, t, feed->line.nul ? "a NUL in it" : "too long");
+            feed_refuse(feed, t, feed->line.nul ? _("a NUL in it") : _("too long"));
         }
     }
     return false;
@@ -216,7 +217,7 @@ bool feed_line(struct feed *feed, double t)
         }
     }
     if (feed->phase == FEED_OPEN && t >= feed->heard_t + feed->silence_s) {
-        say(feed, t, SOURCE_SILENT, feed->ops->silent);
+        say(feed, t, SOURCE_SILENT, _(feed->ops->silent));
     }
     if (feed->bad_unsaid && t >= feed->bad_t + bad_period_s) {
         say_bad_lines(feed, t);

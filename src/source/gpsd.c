@@ -14,6 +14,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "source/feed.h"
 #include "source/net.h"
 #include "source/source.h"
@@ -62,7 +63,7 @@ static int read_position(const struct gpsd_parser *parser, struct gpsd_report *r
     bool has_fix = fix->mode >= MODE_2D && (parser->data.set & LATLON_SET);
 
     if (!(parser->data.set & MODE_SET)) {
-        return refuse(-EINVAL, "a position report without a mode", why);
+        return refuse(-EINVAL, _("a position report without a mode"), why);
     }
     *record = (struct record){.kind = RECORD_FIX};
     record->fix = (struct record_fix){
@@ -70,7 +71,7 @@ static int read_position(const struct gpsd_parser *parser, struct gpsd_report *r
     if (has_fix) {
         if (!(fabs(fix->latitude) <= 90.0) || !(fabs(fix->longitude) <= 180.0) ||
             fabs(fix->altHAE) > 1e5) {
-            return refuse(-ERANGE, "a position that can't be", why);
+            return refuse(-ERANGE, _("a position that can't be"), why);
         }
         record->fix.lat_deg = fix->latitude;
         record->fix.lon_deg = fix->longitude;
@@ -99,7 +100,7 @@ static int read_attitude(const struct gpsd_parser *parser, struct gpsd_report *r
 
     if (attitude->heading < 0.0 || attitude->heading > 360.0 || fabs(attitude->pitch) > 90.0 ||
         fabs(attitude->roll) > 180.0) {
-        return refuse(-ERANGE, "an angle out of range", why);
+        return refuse(-ERANGE, _("an angle out of range"), why);
     }
     report->is_receiver = true;
     if (isnan(attitude->heading) && isnan(attitude->pitch) && isnan(attitude->roll)) {
@@ -155,7 +156,7 @@ static int read_report(struct gpsd_parser *parser, json_t *root, char *line,
 
     if (strcmp(class, "TPV") == 0 || strcmp(class, "ATT") == 0) {
         if (!is_flat(root)) {
-            return refuse(-EINVAL, "not understood", why);
+            return refuse(-EINVAL, _("not understood"), why);
         }
         /* libgps leaves what the line does not mention as it was; `set` tells what it does */
         parser->data.set = 0;
@@ -166,13 +167,13 @@ static int read_report(struct gpsd_parser *parser, json_t *root, char *line,
     }
     if (strcmp(class, "ATT") == 0) {
         return parser->data.set & ATTITUDE_SET ? read_attitude(parser, report, why)
-                                               : refuse(-EINVAL, "not understood", why);
+                                               : refuse(-EINVAL, _("not understood"), why);
     }
     if (strcmp(class, "SKY") == 0) {
         read_sky(parser, root);
         report->is_receiver = true;
     }
-    return strcmp(class, "ERROR") == 0 ? refuse(-EINVAL, "gpsd reports an error", why) : 0;
+    return strcmp(class, "ERROR") == 0 ? refuse(-EINVAL, _("gpsd reports an error"), why) : 0;
 }
 
 /*
@@ -188,14 +189,14 @@ int gpsd_parse_line(struct gpsd_parser *parser, char *line, struct gpsd_report *
     int r;
 
     if (strncmp(line, "{\"class\":\"", 10) != 0) {
-        return refuse(-EINVAL, "not a line of gpsd", why);
+        return refuse(-EINVAL, _("not a line of gpsd"), why);
     }
     root = json_loads(line, JSON_REJECT_DUPLICATES, NULL);
     if (root) {
         r = read_report(parser, root, line, &report, why);
         json_decref(root);
     } else {
-        r = refuse(-EINVAL, "not a whole line of gpsd", why);
+        r = refuse(-EINVAL, _("not a whole line of gpsd"), why);
     }
     if (r == 0) {
         *ret_report = report;
@@ -229,7 +230,7 @@ static int gpsd_ready(const void *where, int fd, char why[RECORD_TEXT_SIZE])
     int r = net_ready(where, fd, why);
 
     if (r == -ECONNREFUSED) {
-        text_append(why, RECORD_TEXT_SIZE, ": is gpsd running?");
+        text_append(why, RECORD_TEXT_SIZE, _(": is gpsd running?"));
     }
     return r;
 }
@@ -238,8 +239,8 @@ static const struct feed_ops feed_ops = {
     .open = gpsd_begin,
     .ready = gpsd_ready,
     .greeting = "?WATCH={\"enable\":true,\"json\":true};\n",
-    .gone = "gpsd has stopped",
-    .silent = "gpsd runs, but no receiver reports: is it plugged in and switched on?",
+    .gone = N_("gpsd has stopped"),
+    .silent = N_("gpsd runs, but no receiver reports: is it plugged in and switched on?"),
     .is_socket = true,
 };
 
@@ -249,7 +250,7 @@ static int gpsd_open(const char *address, const struct source_setup *setup, void
     struct gpsd *self = calloc(1, sizeof *self);
     int r = -ENOMEM;
 
-    text_copy(why, RECORD_TEXT_SIZE, "out of memory");
+    text_copy(why, RECORD_TEXT_SIZE, _("out of memory"));
     if (!self) {
         return r;
     }

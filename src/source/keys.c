@@ -12,6 +12,7 @@
 #include <stdlib.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "source/source.h"
 
 struct keys {
@@ -25,12 +26,12 @@ static int keys_open(const char *address, const struct source_setup *setup, void
     struct keys *self;
 
     if (address[0] != '\0') {
-        text_copy(why, RECORD_TEXT_SIZE, "nothing follows keys:");
+        text_copy(why, RECORD_TEXT_SIZE, _("nothing follows keys:"));
         return -EINVAL;
     }
     self = calloc(1, sizeof *self);
     if (!self) {
-        text_copy(why, RECORD_TEXT_SIZE, "out of memory");
+        text_copy(why, RECORD_TEXT_SIZE, _("out of memory"));
         return -ENOMEM;
     }
     text_copy(self->name, sizeof self->name, setup->name);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "source/escape.h"
 #include "source/nmea.h"
 
@@ -22,14 +23,14 @@ static int compile_meter(struct lines *lines, const struct job_meter *meter,
     why[0] = '\0';
     if (meter->pattern[0] != '\0' &&
         pattern_compile(&lines->pattern, meter->pattern, &position, phrase) < 0) {
-        text_append(why, RECORD_TEXT_SIZE, "meter %s: pattern: at character %zu: %s", meter->name,
-                    position + 1, phrase);
+        text_append(why, RECORD_TEXT_SIZE, _("meter %s: pattern: at character %zu: %s"),
+                    meter->name, position + 1, phrase);
         return -EINVAL;
     }
     n = escape_decode(meter->poll, lines->poll, sizeof lines->poll);
     if (n < 0) {
         text_append(why, RECORD_TEXT_SIZE,
-                    "meter %s: poll: a \\ stands before r n t 0 \\ or x and two digits",
+                    _("meter %s: poll: a \\ stands before r n t 0 \\ or x and two digits"),
                     meter->name);
         return -EINVAL;
     }
@@ -129,13 +130,15 @@ static bool in_range(const struct job_meter *meter, const struct pattern_reading
 
     why[0] = '\0';
     if (reading->level < meter->minimum || reading->level > meter->maximum) {
-        text_append(why, RECORD_TEXT_SIZE, "level %g is outside the meter's range", reading->level);
+        text_append(why, RECORD_TEXT_SIZE, _("level %g is outside the meter's range"),
+                    reading->level);
     } else if (deg[AXIS_AZIMUTH] < 0.0 || deg[AXIS_AZIMUTH] > 360.0) {
-        text_append(why, RECORD_TEXT_SIZE, "azimuth %g is not within 0 to 360", deg[AXIS_AZIMUTH]);
+        text_append(why, RECORD_TEXT_SIZE, _("azimuth %g is not within 0 to 360"),
+                    deg[AXIS_AZIMUTH]);
     } else if (fabs(deg[AXIS_ELEVATION]) > 90.0) {
-        text_append(why, RECORD_TEXT_SIZE, "elevation %g is beyond 90", deg[AXIS_ELEVATION]);
+        text_append(why, RECORD_TEXT_SIZE, _("elevation %g is beyond 90"), deg[AXIS_ELEVATION]);
     } else if (fabs(deg[AXIS_SKEW]) > 180.0) {
-        text_append(why, RECORD_TEXT_SIZE, "skew %g is beyond 180", deg[AXIS_SKEW]);
+        text_append(why, RECORD_TEXT_SIZE, _("skew %g is beyond 180"), deg[AXIS_SKEW]);
     }
     return why[0] == '\0';
 }
@@ -157,9 +160,10 @@ static void handle_sentence(struct lines *lines, double t, const char *line)
     } else if (lines->feed.fresh) {
         lines->feed.fresh = false;
     } else if (r == -EBADMSG) {
-        feed_refuse(&lines->feed, t, "wrong checksum");
+        feed_refuse(&lines->feed, t, _("wrong checksum"));
     } else {
-        feed_refuse(&lines->feed, t, r == -ERANGE ? "an angle out of range" : "not understood");
+        feed_refuse(&lines->feed, t,
+                    r == -ERANGE ? _("an angle out of range") : _("not understood"));
     }
 }
 
@@ -174,7 +178,7 @@ static void handle_line(struct lines *lines, double t)
     } else if (lines->feed.fresh) {
         lines->feed.fresh = false;
     } else if (!pattern_match(&lines->pattern, line, &reading)) {
-        feed_refuse(&lines->feed, t, "not understood");
+        feed_refuse(&lines->feed, t, _("not understood"));
     } else if (!in_range(lines->meter, &reading, why)) {
         feed_refuse(&lines->feed, t, why);
     } else {

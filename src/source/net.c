@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 /* HOST and PORT of the text, cut to fit; an empty port is none. */
 static int split(const char *text, char *host, size_t host_size, char *port, size_t port_size)
@@ -69,14 +70,15 @@ int net_resolve(const char *text, const char *port, struct net_address *ret_addr
 
     why[0] = '\0';
     if (split(text, host, sizeof host, given_port, sizeof given_port) < 0) {
-        text_append(why, RECORD_TEXT_SIZE, "'%s' is not HOST:PORT or [IPV6]:PORT", text);
+        text_append(why, RECORD_TEXT_SIZE, _("'%s' is not HOST:PORT or [IPV6]:PORT"), text);
         return -EINVAL;
     }
     if (given_port[0] == '\0' && port) {
         text_copy(given_port, sizeof given_port, port);
     }
     if (!port_is_good(given_port)) {
-        text_append(why, RECORD_TEXT_SIZE, "'%s': the port must be a number from 1 to 65535", text);
+        text_append(why, RECORD_TEXT_SIZE, _("'%s': the port must be a number from 1 to 65535"),
+                    text);
         return -EINVAL;
     }
     if (host[0] == '\0') {
@@ -89,7 +91,7 @@ int net_resolve(const char *text, const char *port, struct net_address *ret_addr
     }
     if (r != 0) {
         text_append(why, RECORD_TEXT_SIZE,
-                    "can't find host '%s' (%s): give its number, like 192.0.2.7", host,
+                    _("can't find host '%s' (%s): give its number, like 192.0.2.7"), host,
                     gai_strerror(r));
         return -EINVAL;
     }
@@ -103,7 +105,7 @@ static int refuse(const struct net_address *address, int error, char why[RECORD_
 {
     why[0] = '\0';
     if (error == ECONNREFUSED) {
-        text_append(why, RECORD_TEXT_SIZE, "nothing listens at %s", address->shown);
+        text_append(why, RECORD_TEXT_SIZE, _("nothing listens at %s"), address->shown);
     } else {
         text_append(why, RECORD_TEXT_SIZE, "%s: %s", address->shown, strerror(error));
     }

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const struct {
     const char *name;
@@ -57,7 +58,7 @@ static int add_element(struct compiler *c, enum pattern_op op, enum pattern_fiel
     struct pattern *pattern = c->pattern;
 
     if (pattern->count == PATTERN_ELEMENTS) {
-        return fail(c, c->at, "the pattern has too many parts");
+        return fail(c, c->at, _("the pattern has too many parts"));
     }
     pattern->elements[pattern->count++] =
         (struct pattern_element){.op = op, .field = field, .start = c->used};
@@ -115,7 +116,7 @@ static int unknown_field(struct compiler *c, const char *at, size_t length)
 
     text_sanitize(name, sizeof name, at, length);
     fail(c, at, "");
-    text_append(c->why, RECORD_TEXT_SIZE, "unknown field {%s}: it can be", name);
+    text_append(c->why, RECORD_TEXT_SIZE, _("unknown field {%s}: it can be"), name);
     for (int i = 0; i < PATTERN_FIELD_COUNT; i++) {
         text_append(c->why, RECORD_TEXT_SIZE, " %s", field_table[i].name);
     }
@@ -128,20 +129,20 @@ static int check_field(struct compiler *c, const char *at, enum pattern_field fi
     unsigned bit = 1u << field;
 
     if (field_table[field].once && (c->seen & bit)) {
-        return fail(c, at, "this field is already there");
+        return fail(c, at, _("this field is already there"));
     }
     if (field == PATTERN_FIELD_AUX && ++c->aux_count > PATTERN_AUX) {
-        return fail(c, at, "too many {aux} fields: 4 at most");
+        return fail(c, at, _("too many {aux} fields: 4 at most"));
     }
     if (field == PATTERN_FIELD_SKIP && c->option >= 0) {
-        return fail(c, at, "{skip} can't stand between [ and ]");
+        return fail(c, at, _("{skip} can't stand between [ and ]"));
     }
     if (field == PATTERN_FIELD_SKIP && last && last->op == PATTERN_SKIP) {
-        return fail(c, at, "a {skip} right after another has nothing to find");
+        return fail(c, at, _("a {skip} right after another has nothing to find"));
     }
     c->seen |= bit;
     if ((c->seen & 1u << PATTERN_FIELD_AZIMUTH) && (c->seen & 1u << PATTERN_FIELD_COMPASS)) {
-        return fail(c, at, "{azimuth} and {compass} are both the azimuth: take one");
+        return fail(c, at, _("{azimuth} and {compass} are both the azimuth: take one"));
     }
     c->any_field = c->any_field || (field <= PATTERN_FIELD_AUX && field != PATTERN_FIELD_ID);
     return 0;
@@ -165,18 +166,18 @@ static int add_field(struct compiler *c)
     }
     while ((length = field_word(&c->at)) > 0) {
         if (words++ == field_table[field].most_words) {
-            return fail(c, c->at - length, "this field takes no more words");
+            return fail(c, c->at - length, _("this field takes no more words"));
         }
         memcpy(c->pattern->text + c->used, c->at - length, length);
         c->used += length;
         c->pattern->text[c->used++] = ' ';
     }
     if (*c->at != '}') {
-        return fail(c, name - 1, "this { has no }");
+        return fail(c, name - 1, _("this { has no }"));
     }
     c->at++;
     if (field == PATTERN_FIELD_AUX && words == 0) {
-        return fail(c, name, "{aux} needs a name: {aux temperature C}");
+        return fail(c, name, _("{aux} needs a name: {aux temperature C}"));
     }
     last_element(c)->length = c->used - last_element(c)->start;
     return 0;
@@ -185,13 +186,13 @@ static int add_field(struct compiler *c)
 static int end_alternative(struct compiler *c)
 {
     if (c->option >= 0) {
-        return fail(c, c->option_at - 1, "this [ has no ]");
+        return fail(c, c->option_at - 1, _("this [ has no ]"));
     }
     if ((c->seen & 1u << PATTERN_FIELD_ID) && !(c->seen & 1u << PATTERN_FIELD_LOCK)) {
-        return fail(c, c->at, "{id} needs {lock} beside it");
+        return fail(c, c->at, _("{id} needs {lock} beside it"));
     }
     if (c->pattern->count == 0 || last_element(c)->op == PATTERN_OR) {
-        return fail(c, c->at, "an alternative is empty");
+        return fail(c, c->at, _("an alternative is empty"));
     }
     c->seen = 0;
     c->aux_count = 0;
@@ -201,7 +202,7 @@ static int end_alternative(struct compiler *c)
 static int open_option(struct compiler *c)
 {
     if (c->option >= 0) {
-        return fail(c, c->at - 1, "a [ inside [ ] is not known");
+        return fail(c, c->at - 1, _("a [ inside [ ] is not known"));
     }
     c->option = (int)c->pattern->count;
     c->option_at = c->at;
@@ -211,11 +212,11 @@ static int open_option(struct compiler *c)
 static int close_option(struct compiler *c)
 {
     if (c->option < 0) {
-        return fail(c, c->at - 1, "this ] has no [");
+        return fail(c, c->at - 1, _("this ] has no ["));
     }
     c->pattern->elements[c->option].length = c->pattern->count - (size_t)c->option - 1;
     if (c->pattern->elements[c->option].length == 0) {
-        return fail(c, c->at - 1, "nothing stands between [ and ]");
+        return fail(c, c->at - 1, _("nothing stands between [ and ]"));
     }
     c->option = -1;
     c->option_at = c->at; /* text behind it is not part of it */
@@ -246,10 +247,10 @@ static int compile_next(struct compiler *c)
         c->at = text_skip_blanks(c->at + 1);
         return add_element(c, PATTERN_OR, PATTERN_NO_FIELD);
     case '}':
-        return fail(c, c->at, "this } has no {; a brace that is meant is written \\}");
+        return fail(c, c->at, _("this } has no {; a brace that is meant is written \\}"));
     case '\\':
         if (!c->at[1] || !strchr("{}[]|\\ \t", c->at[1])) {
-            return fail(c, c->at, "a \\ stands before one of { } [ ] | \\ or a blank");
+            return fail(c, c->at, _("a \\ stands before one of { } [ ] | \\ or a blank"));
         }
         if (add_text(c, c->at[1]) < 0) {
             return -EINVAL;
@@ -268,13 +269,14 @@ static int compile_next(struct compiler *c)
 int pattern_compile(struct pattern *ret_pattern, const char *text, size_t *ret_position,
                     char why[RECORD_TEXT_SIZE])
 {
-    struct compiler c = {.pattern = ret_pattern, .at = text_skip_blanks(text), .why = why, .option = -1};
+    struct compiler c = {
+        .pattern = ret_pattern, .at = text_skip_blanks(text), .why = why, .option = -1};
     int r = 0;
 
     *ret_pattern = (struct pattern){.count = 0};
     if (strlen(text) >= PATTERN_TEXT_SIZE) {
         *ret_position = PATTERN_TEXT_SIZE - 1;
-        text_copy(why, RECORD_TEXT_SIZE, "the pattern is too long");
+        text_copy(why, RECORD_TEXT_SIZE, _("the pattern is too long"));
         return -ENOSPC;
     }
     while (r == 0 && *c.at) {
@@ -284,7 +286,7 @@ int pattern_compile(struct pattern *ret_pattern, const char *text, size_t *ret_p
         r = end_alternative(&c);
     }
     if (r == 0 && !c.any_field) {
-        r = fail(&c, text, "the pattern reads nothing: it needs {level} or another field");
+        r = fail(&c, text, _("the pattern reads nothing: it needs {level} or another field"));
     }
     if (r < 0) {
         *ret_position = (size_t)(c.blame - text);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "session/log.h"
 #include "source/gpsd.h"
 #include "source/line.h"
@@ -141,9 +142,10 @@ static void fill_from_capture(struct replay *self)
 {
     struct capture *capture = &self->capture;
     struct gpsd_report report;
-    char why[RECORD_TEXT_SIZE] = "too long or with a NUL in it", text[RECORD_TEXT_SIZE] = "";
+    char why[RECORD_TEXT_SIZE], text[RECORD_TEXT_SIZE] = "";
     int r = capture_line(capture);
 
+    text_copy(why, sizeof why, _("too long or with a NUL in it"));
     if (r == 0) {
         self->ended = true;
         return;
@@ -152,7 +154,7 @@ static void fill_from_capture(struct replay *self)
         r = gpsd_parse_line(capture->parser, capture->line.text, &report, why);
     }
     if (r < 0) {
-        text_append(text, sizeof text, "line %lu: %s", capture->number, why);
+        text_append(text, sizeof text, _("line %lu: %s"), capture->number, why);
         end_with(self, text);
         return;
     }
@@ -200,9 +202,10 @@ static int open_log(struct replay *self, const char *path, char why[RECORD_TEXT_
         struct job job;
         struct procedure procedure;
     } *header = malloc(sizeof *header);
-    char phrase[JOB_ERROR_SIZE] = "out of memory";
+    char phrase[JOB_ERROR_SIZE];
     int r = -ENOMEM;
 
+    text_copy(phrase, sizeof phrase, _("out of memory"));
     if (header) {
         r = log_reader_open(&self->log, path, &header->job, &header->procedure, phrase);
     }
@@ -237,7 +240,7 @@ static int replay_open(const char *address, const struct source_setup *setup, vo
     int r;
 
     if (!self) {
-        text_copy(why, RECORD_TEXT_SIZE, "out of memory");
+        text_copy(why, RECORD_TEXT_SIZE, _("out of memory"));
         return -ENOMEM;
     }
     text_copy(self->name, sizeof self->name, setup->name);

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "source/lines.h"
 
 /* NMEA 0183's own speed, for a sensor without a profile. */
@@ -60,21 +61,21 @@ static int refuse(const char *device, int error, char why[RECORD_TEXT_SIZE])
 
     switch (error) {
     case EACCES:
-        phrase = "no permission: add yourself to the group dialout (sudo usermod -aG dialout "
-                 "$USER), then log in again";
+        phrase = _("no permission: add yourself to the group dialout (sudo usermod -aG dialout "
+                   "$USER), then log in again");
         break;
     case ENOENT:
     case ENXIO:
     case ENODEV:
     case EIO:
-        phrase = "not there: is it plugged in?";
+        phrase = _("not there: is it plugged in?");
         break;
     case EBUSY:
     case EWOULDBLOCK:
-        phrase = "in use by another program";
+        phrase = _("in use by another program");
         break;
     case ENOTTY:
-        phrase = "not a serial port";
+        phrase = _("not a serial port");
         break;
     default:
         phrase = strerror(error);
@@ -132,10 +133,10 @@ static int begin(const void *where, char why[RECORD_TEXT_SIZE])
 
 static const struct feed_ops feed_ops = {
     .open = begin,
-    .gone = "unplugged or switched off",
+    .gone = N_("unplugged or switched off"),
     .silent =
-        "the port is open, but no line that is understood: is the device on, are baud rate and "
-        "pattern right?",
+        N_("the port is open, but no line that is understood: is the device on, are baud rate and "
+           "pattern right?"),
 };
 
 /* --- the source ----------------------------------------------------------------------------- */
@@ -148,20 +149,20 @@ static int set_up(struct serial *self, const char *address, const struct source_
 
     why[0] = '\0';
     if (address[0] == '\0' || strlen(address) >= sizeof self->device) {
-        text_append(why, RECORD_TEXT_SIZE, "name the port, like serial:/dev/ttyUSB0");
+        text_append(why, RECORD_TEXT_SIZE, _("name the port, like serial:/dev/ttyUSB0"));
         return -EINVAL;
     }
     text_copy(self->device, sizeof self->device, address);
     self->baud = setup->meter && setup->meter->baud > 0 ? (unsigned)setup->meter->baud : NMEA_BAUD;
     if (cfsetspeed(&settings, self->baud) < 0) {
         text_append(why, RECORD_TEXT_SIZE,
-                    "baud %u is not a speed that serial ports know (4800, 9600, 19200, 38400, "
-                    "57600, 115200, ...)",
+                    _("baud %u is not a speed that serial ports know (4800, 9600, 19200, 38400, "
+                      "57600, 115200, ...)"),
                     self->baud);
         return -EINVAL;
     }
     if (parse_framing(framing, &self->framing) < 0) {
-        text_append(why, RECORD_TEXT_SIZE, "framing '%s' is not like 8N1, 7E1 or 8N2", framing);
+        text_append(why, RECORD_TEXT_SIZE, _("framing '%s' is not like 8N1, 7E1 or 8N2"), framing);
         return -EINVAL;
     }
     return lines_init(&self->lines, &feed_ops, self, setup, why);
@@ -174,7 +175,7 @@ static int serial_open(const char *address, const struct source_setup *setup, vo
     int r;
 
     if (!self) {
-        text_copy(why, RECORD_TEXT_SIZE, "out of memory");
+        text_copy(why, RECORD_TEXT_SIZE, _("out of memory"));
         return -ENOMEM;
     }
     r = set_up(self, address, setup, why);

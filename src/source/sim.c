@@ -16,6 +16,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "source/sim.h"
 
 static const double scale_read_s = 0.6; /* the mount has come to rest */
@@ -52,7 +53,7 @@ static int parse_option(struct sim_address *ret, const char *option, char why[RE
         if (technician_parse_model(option + 5, &ret->hand)) {
             return 0;
         }
-        snprintf(why, RECORD_TEXT_SIZE, "hand=%.40s: not one of careful, hasty, clumsy, deaf",
+        snprintf(why, RECORD_TEXT_SIZE, _("hand=%.40s: not one of careful, hasty, clumsy, deaf"),
                  option + 5);
         return -EINVAL;
     }
@@ -61,7 +62,7 @@ static int parse_option(struct sim_address *ret, const char *option, char why[RE
         ret->seed = (uint64_t)seed;
         return 0;
     }
-    snprintf(why, RECORD_TEXT_SIZE, "%.40s: after ? comes hand=MODEL or seed=NUMBER", option);
+    snprintf(why, RECORD_TEXT_SIZE, _("%.40s: after ? comes hand=MODEL or seed=NUMBER"), option);
     return -EINVAL;
 }
 
@@ -74,7 +75,7 @@ static int parse_address(const char *address, struct sim_address *ret, char why[
 
     *ret = (struct sim_address){.seed = 1};
     if (n == 0 || n >= sizeof ret->scenario) {
-        snprintf(why, RECORD_TEXT_SIZE, "after sim: comes a scenario, as in sim:hut");
+        snprintf(why, RECORD_TEXT_SIZE, _("after sim: comes a scenario, as in sim:hut"));
         return -EINVAL;
     }
     memcpy(ret->scenario, address, n);
@@ -152,7 +153,7 @@ static int sim_open(const char *address, const struct source_setup *setup, void 
     r = sim_attach(world, setup, parsed.has_hand ? &parsed.hand : NULL, parsed.seed, ret_self);
     if (r < 0) {
         world_destroy(world);
-        snprintf(why, RECORD_TEXT_SIZE, "no memory");
+        snprintf(why, RECORD_TEXT_SIZE, _("no memory"));
     }
     return r;
 }

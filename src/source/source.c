@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 const struct source_ops *const source_table[] = {
     &source_gpsd, &source_keys, &source_replay, &source_serial, &source_sim, &source_tcp, NULL,
@@ -45,7 +46,7 @@ int source_open(struct source *source, const char *address, const struct source_
     *source = opened;
     opened.ops = find(address, &rest);
     if (!opened.ops) {
-        text_copy(why, RECORD_TEXT_SIZE, "no such source: it can be");
+        text_copy(why, RECORD_TEXT_SIZE, _("no such source: it can be"));
         for (size_t i = 0; source_table[i]; i++) {
             text_append(why, RECORD_TEXT_SIZE, " %s:", source_table[i]->scheme);
         }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "source/lines.h"
 #include "source/net.h"
 
@@ -25,8 +26,8 @@ static int tcp_ready(const void *where, int fd, char why[RECORD_TEXT_SIZE])
 static const struct feed_ops feed_ops = {
     .open = tcp_begin,
     .ready = tcp_ready,
-    .gone = "the other end closed the connection",
-    .silent = "connected, but no line that is understood",
+    .gone = N_("the other end closed the connection"),
+    .silent = N_("connected, but no line that is understood"),
     .is_socket = true,
 };
 
@@ -37,7 +38,7 @@ static int tcp_open(const char *address, const struct source_setup *setup, void 
     int r;
 
     if (!self) {
-        text_copy(why, RECORD_TEXT_SIZE, "out of memory");
+        text_copy(why, RECORD_TEXT_SIZE, _("out of memory"));
         return -ENOMEM;
     }
     r = net_resolve(address, NULL, &self->address, why);

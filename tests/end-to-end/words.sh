@@ -147,6 +147,23 @@ check 'no report that fails escapes' prints "$hut" report
 check 'no job without a source escapes' prints "$hut" peak --site=46.6,10.1,2200 --target=21.5E --pol=V
 check 'no replay of nothing escapes' prints "$hut" replay
 
+quizzes() {
+    yes 'left 0.4 deg' | "$shout" replay "$work/xx-hut.jsonl" --quiz --log "$work/quiz.jsonl" 2>&1 |
+        grep -v jsonl | sed "s/\"left 0.4 deg\"//" >"$work/quizzed"
+    [ "$(wc -l <"$work/quizzed")" -gt 20 ] && say_nothing_small "$work/quizzed" &&
+        sed -n 's/^{.*"note":{"text":"\(.*\)"}}$/\1/p' "$work/quiz.jsonl" | sed -e 's/left 0.4 deg//' -e 's/^quiz: //' \
+            >"$work/quizzed" && say_nothing_small "$work/quizzed"
+}
+drills() { # COACH
+    "$shout" --language xx drill "$scenarios/calm.scenario" --coach "$1" --hand careful --plain \
+        --log "$work/drill-$1.jsonl" </dev/null 2>&1 |
+        grep -v '^RECORDING\|^SOURCE .*:\|^NOTE: \|jsonl' | sed 's/SOURCE mount//' >"$work/drilled"
+    [ "$(wc -l <"$work/drilled")" -gt 20 ] && say_nothing_small "$work/drilled"
+}
+check 'nothing that is asked escapes' quizzes
+check 'no drill escapes' drills on
+check 'no silent drill escapes' drills ask
+
 # sheets and pages for 80 columns
 fits() { # PROGRAM ARGUMENT...
     "$@" </dev/null >"$work/page" 2>/dev/null
