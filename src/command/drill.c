@@ -16,6 +16,7 @@
 #include "command/start_log.h"
 #include "session/json_line.h"
 #include "source/sim.h"
+#include "view/glyphs.h"
 
 static const char *const coach_words[] = {
     [DRILL_COACH_ON] = "on", [DRILL_COACH_ASK] = "ask", [DRILL_COACH_OFF] = "off"};
@@ -64,7 +65,7 @@ static int parse_coach(const char *word, enum drill_coach *ret)
             return 0;
         }
     }
-    command_complain("--coach", word, "give on, ask or off");
+    command_complain("--coach", word, _("give on, ask or off"));
     return -EINVAL;
 }
 
@@ -73,12 +74,12 @@ static int check_hand(const struct drill_options *options)
     enum technician_model model;
 
     if (options->hand && !technician_parse_model(options->hand, &model)) {
-        command_complain("--hand", options->hand, "give careful, hasty, clumsy or deaf");
+        command_complain("--hand", options->hand, _("give careful, hasty, clumsy or deaf"));
         return -EINVAL;
     }
     if (options->hand && options->coach == DRILL_COACH_OFF) {
-        command_complain("--hand", "a simulated technician follows the coach, which is off",
-                         "leave --hand or --coach off away");
+        command_complain("--hand", _("a simulated technician follows the coach, which is off"),
+                         _("leave --hand or --coach off away"));
         return -EINVAL;
     }
     return 0;
@@ -96,7 +97,7 @@ static int parse(int argc, char **argv, struct drill_options *options)
     }
     options->name = first < argc ? argv[first++] : NULL;
     if (first < argc) {
-        command_complain(argv[first], "more than one scenario", "name one");
+        command_complain(argv[first], _("more than one scenario"), _("name one"));
         return -EINVAL;
     }
     return parse_coach(options->coach_word, &options->coach) < 0 ? -EINVAL : check_hand(options);
@@ -104,15 +105,19 @@ static int parse(int argc, char **argv, struct drill_options *options)
 
 /* --- what there is -------------------------------------------------------------------------- */
 
+/* Columns for how hard it is. */
+enum { HARD_COLS = 7 };
+
 static int list_lessons(bool json)
 {
-    static const char *const hardness[] = {"easy", "plain", "tricky", "hard", "nasty"};
+    static const char *const hardness[] = {N_("easy"), N_("plain"), N_("tricky"), N_("hard"),
+                                           N_("nasty")};
     struct drill_lesson lessons[DRILL_LESSONS];
     int count = drill_lesson_list(lessons);
 
     if (count <= 0) {
-        command_complain("drill", "the scenarios are not where they should be",
-                         "install peakward as a whole");
+        command_complain("drill", _("the scenarios are not where they should be"),
+                         _("install peakward as a whole"));
         return EXIT_NOT_DONE;
     }
     for (int i = 0; i < count; i++) {
@@ -125,8 +130,10 @@ static int list_lessons(bool json)
                 puts(line);
             }
         } else {
-            command_say("%-13s %-7s %s\n", lesson->name, hardness[(int)lesson->hard - 1],
-                        lesson->teaches);
+            const char *hard = _(hardness[(int)lesson->hard - 1]);
+            int blanks = HARD_COLS - glyphs_columns(hard);
+            command_say("%-13s %s%*s %s\n", lesson->name, hard, blanks > 0 ? blanks : 0, "",
+                        _(lesson->teaches));
         }
     }
     return EXIT_DONE;
@@ -137,16 +144,18 @@ static void complain_unknown(const char *name)
     struct drill_lesson lessons[DRILL_LESSONS];
     int count = drill_lesson_list(lessons);
     struct spelling spelling;
-    char hint[128] = "peakward drill lists them";
+    char hint[128];
 
     spelling_start(&spelling, name);
     for (int i = 0; i < count; i++) {
         spelling_try(&spelling, lessons[i].name);
     }
     if (spelling.nearest) {
-        snprintf(hint, sizeof hint, "perhaps %s was meant", spelling.nearest);
+        snprintf(hint, sizeof hint, _("perhaps %s was meant"), spelling.nearest);
+    } else {
+        text_copy(hint, sizeof hint, _("peakward drill lists them"));
     }
-    command_complain(name, "no such scenario", hint);
+    command_complain(name, _("no such scenario"), hint);
 }
 
 /* --- the session ---------------------------------------------------------------------------- */
@@ -163,14 +172,14 @@ static int read_job(struct engine *engine, const struct drill_options *options)
     }
     if (drill_lesson_job_path(scenario, path) < 0 || job_read(&engine->job, path, why) < 0 ||
         job_check(&engine->job, why) < 0) {
-        command_complain(options->name, why[0] ? why : "too long a path",
-                         "its job file stands beside it under the same name");
+        command_complain(options->name, why[0] ? why : _("too long a path"),
+                         _("its job file stands beside it under the same name"));
         return -EINVAL;
     }
     n = snprintf(address, sizeof address, "sim:%s?seed=%s%s%s", options->name, options->seed,
                  options->hand ? "&hand=" : "", options->hand ? options->hand : "");
     if (n >= (int)sizeof address) {
-        command_complain(options->name, "too long a path", "go to its folder");
+        command_complain(options->name, _("too long a path"), _("go to its folder"));
         return -EINVAL;
     }
     text_copy(meter, sizeof meter,
@@ -293,7 +302,7 @@ static void keep_sentence(struct engine *engine, const char *sentence)
 static void show_score(struct engine *engine, const struct drill_score *score,
                        const struct drill_ending *ending, const struct drill_options *options)
 {
-    char sentences[DRILL_SENTENCES][RECORD_TEXT_SIZE];
+    char sentences[DRILL_SENTENCES][RECORD_TEXT_SIZE], where[sizeof engine->log_path + 64] = "";
     size_t count = drill_score_tell(score, ending, sentences);
 
     for (size_t i = 0; i < count; i++) {
@@ -305,7 +314,8 @@ static void show_score(struct engine *engine, const struct drill_score *score,
     if (options->face == &face_json) {
         show_json(score, ending, options);
     }
-    fprintf(options->face == &face_json ? stderr : stdout, "log: %s\n", engine->log_path);
+    text_append(where, sizeof where, _("log: %s\n"), engine->log_path);
+    command_put(options->face == &face_json ? stderr : stdout, where);
 }
 
 static int practise(struct engine *engine, const struct drill_options *options)
@@ -316,7 +326,7 @@ static int practise(struct engine *engine, const struct drill_options *options)
     double beam_deg[AXIS_COUNT];
     int status;
 
-    if (start(engine, options) < 0 || engine_open_face(engine, options->face, "drill") < 0) {
+    if (start(engine, options) < 0 || engine_open_face(engine, options->face, N_("drill")) < 0) {
         return EXIT_WRONG;
     }
     face.world = sim_world(engine->sources[0].self);

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 
 extern char **environ;
 
@@ -45,13 +46,16 @@ static void find_program(char path[PATH_SIZE])
 
 static int start(const char *part, int other_end, pid_t *ret_pid)
 {
-    char path[PATH_SIZE], *argv[] = {path, (char *)part, NULL};
+    char path[PATH_SIZE], *argv[] = {path, (char *)part, NULL, NULL};
     posix_spawn_file_actions_t actions;
     posix_spawnattr_t attributes;
     sigset_t none;
     int r;
 
     find_program(path);
+    if (strcmp(tongue_name(), "en") != 0) {
+        argv[2] = (char *)tongue_name(); /* who reads aloud has to know how to pronounce it */
+    }
     posix_spawn_file_actions_init(&actions);
     posix_spawn_file_actions_adddup2(&actions, other_end, STDIN_FILENO);
     /* what it or its libraries say must not get onto the screen */

@@ -2,7 +2,7 @@
  * peakward-sound - plays what peakward sends on standard input; ends with it. Not for people.
  *
  *   peakward-sound tone     tone BELOW_DB 0|1 (at the best), quiet
- *   peakward-sound speech   say SENTENCE
+ *   peakward-sound speech [LANGUAGE]   say SENTENCE
  *
  * It may wait for a device as long as it likes: it is a program of its own for that.
  */
@@ -139,7 +139,8 @@ static int play_tone(void)
 
 /* --- speech --------------------------------------------------------------------------------- */
 
-static int speak(void)
+/* In a language, "de" or "pt_BR"; NULL = as the speech server is set up. */
+static int speak(const char *language)
 {
     SPDConnection *connection = spd_open("peakward", "coach", NULL, SPD_MODE_SINGLE);
     struct input input = {.used = 0};
@@ -147,6 +148,9 @@ static int speak(void)
 
     if (!connection) {
         return 1;
+    }
+    if (language) {
+        spd_set_language(connection, language);
     }
     while (fill(&input, -1) >= 0) {
         if (newest(&input, line) && strncmp(line, "say ", 4) == 0) {
@@ -164,12 +168,12 @@ static int speak(void)
 int main(int argc, char **argv)
 {
     signal(SIGPIPE, SIG_IGN);
-    if (argc == 2 && strcmp(argv[1], "tone") == 0) {
+    if ((argc == 2 || argc == 3) && strcmp(argv[1], "tone") == 0) {
         return play_tone();
     }
-    if (argc == 2 && strcmp(argv[1], "speech") == 0) {
-        return speak();
+    if ((argc == 2 || argc == 3) && strcmp(argv[1], "speech") == 0) {
+        return speak(argv[2]);
     }
-    fprintf(stderr, "usage: peakward-sound tone|speech\n");
+    fprintf(stderr, "usage: peakward-sound tone|speech [LANGUAGE]\n");
     return 2;
 }
