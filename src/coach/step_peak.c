@@ -133,7 +133,7 @@ static void peak_enter(const struct step_context *context)
                ? here
                : travel_from_angle(context->state, axis, context->state->target.deg[axis]);
     if (peak->passes) {
-        peak_passes_plan(context, here);
+        peak_plan(context, here);
     } else {
         peak_stations_enter(context, here);
     }

@@ -300,7 +300,7 @@ static enum step_outcome judge(const struct step_context *context)
     tighten->judged_from = before;
     tighten->loss_db = loss;
     tighten->loss_error_db = error;
-    if (loss <= limit_db(context) + (isfinite(error) ? error : 0.0) &&
+    if (loss <= limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0) &&
         drifted <= 0.5 * limit_db(context)) {
         snprintf(context->result, RECORD_TEXT_SIZE,
                  _("tight at %.2f %s, %.2f below the level before"), level, unit,

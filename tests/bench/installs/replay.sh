@@ -1,5 +1,6 @@
 #!/bin/sh
-# An install of each family, and its log replayed: the very records again. replay.sh BENCH PEAKWARD
+# An install of each family, and its log replayed: the very records again. And installs in which
+# something goes wrong that the coach is to notice. replay.sh BENCH PEAKWARD
 set -u
 bench=$1
 peakward=$2
@@ -22,4 +23,16 @@ for family in easy narrow panel arc; do
         }
     done
 done
+
+# what went wrong, where, and the pointing loss in dB that is to be left at most
+mended() { # WHAT FAMILY SEED LOSS
+    "$bench" --family "$2" --seed "$3" --count 1 --dump - |
+        awk -F '\t' -v most="$4" '$2 == '"$3"' { ok = $5 == "finished" && $8 < most } END { exit !ok }' || {
+        failed=$((failed + 1))
+        echo "FAILED: $1 ($2 $3)"
+    }
+}
+mended "the wrong bolt, seen by its sensor" easy 329 0.2
+mended "twice as far as told" narrow 12 0.4
+mended "the wrong way, and told" narrow 121 0.4
 [ "$failed" -eq 0 ]
