@@ -114,18 +114,19 @@ static void put_graph(struct page *page, enum axis axis, struct paper_box box)
     set_chart(page, lobe, box, &chart);
     chart.compass = axis == AXIS_AZIMUTH && lobe->true_angles;
     chart_put_frame(&chart, page->paper);
-    for (int i = 0; i < lobe->count; i++) {
-        paper_reading(page->paper, PEN_DARK, chart_x(&chart, lobe->readings[i].x_deg),
-                      chart_y(&chart, lobe->readings[i].level), lobe->readings[i].way);
-    }
     if (lobe->fitted) {
         double x = chart_x(&chart, lobe->centre_deg);
         if (has_curve(lobe)) {
-            put_curve(page, &chart, lobe);
             put_width(page, &chart, lobe);
+            put_curve(page, &chart, lobe);
         }
         paper_line(page->paper, PEN_ACCENT, 0.8, true, x, chart.box.y, x,
                    chart.box.y + chart.box.height);
+    }
+    /* readings last: nothing may hide them */
+    for (int i = 0; i < lobe->count; i++) {
+        paper_reading(page->paper, PEN_DARK, chart_x(&chart, lobe->readings[i].x_deg),
+                      chart_y(&chart, lobe->readings[i].level), lobe->readings[i].way);
     }
     if (isfinite(lobe->stands_deg) && lobe->stands_deg >= chart.left &&
         lobe->stands_deg <= chart.right) {
@@ -169,8 +170,9 @@ static void put_caption(struct page *page, enum axis axis, char text[WORDS_SIZE]
         text_append(text, WORDS_SIZE, "Left at %s",
                     words_degrees(degrees, said_deg(axis, lobe, lobe->stands_deg), false));
         if (isfinite(lobe->below_top)) {
-            text_append(text, WORDS_SIZE, ", %s",
-                        words_below(degrees, lobe->below_top, unit, "the top"));
+            text_append(text, WORDS_SIZE, ", where %s was read",
+                        words_below(degrees, lobe->below_top, unit,
+                                    has_curve(lobe) ? "the fitted top" : "the top"));
         }
         text_append(text, WORDS_SIZE, ".");
     }
