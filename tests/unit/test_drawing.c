@@ -327,6 +327,37 @@ static void a_trend_has_its_lines(void **unused)
     expect_words("\n3.0 min\n", true);
 }
 
+static void numbers_without_sense_do_no_harm(void **unused)
+{
+    static const double values[] = {0.0, -0.0, 1e300,    -1e300,   1e-300,
+                                    1e9, NAN,  INFINITY, -INFINITY};
+    enum { VALUES = sizeof values / sizeof *values };
+
+    (void)unused;
+    for (int i = 0; i < 2 * VALUES; i++) {
+        double a = values[i % VALUES], b = i < VALUES ? 1.0 : values[(i + 2) % VALUES];
+        size_t size;
+        struct handover_lobe *lobe = &handover.axes[i % AXIS_COUNT].lobe;
+        make_lobe(lobe);
+        lobe->readings[i % 5] = (struct handover_reading){(float)a, (float)b, 1};
+        lobe->width_deg = a;
+        lobe->centre_deg = b;
+        lobe->stands_deg = lobe->below_top = a;
+        handover.axes[i % AXIS_COUNT].found_deg = a;
+        handover.axes[i % AXIS_COUNT].computed_deg = b;
+        handover.trend.count = 2;
+        handover.trend.piece_s = handover.duration_s = fabs(a);
+        handover.trend.pieces[0] = (struct handover_piece){(float)b, (float)a, (float)b};
+        handover.trend.pieces[1] = (struct handover_piece){1.0F, 2.0F, (float)a};
+        handover.trend.marks[0].t = b;
+        handover.trend.mark_count = 1;
+        handover.level.best = handover.level.final = handover.isolation.db = a;
+        handover.level.measured = true;
+        handover.begun_utc_s = handover.site.lat_deg = b;
+        free(draw(DRAWING_PDF, 1, &size));
+    }
+}
+
 static void a_chart_places_values_at_its_edges(void **unused)
 {
     struct paper *paper;
@@ -393,6 +424,7 @@ int main(void)
         cmocka_unit_test_setup(a_full_disk_is_told, make_empty),
         cmocka_unit_test_setup(a_lobe_is_told_in_words_too, make_empty),
         cmocka_unit_test_setup(a_trend_has_its_lines, make_empty),
+        cmocka_unit_test_setup(numbers_without_sense_do_no_harm, make_empty),
         cmocka_unit_test(a_chart_places_values_at_its_edges),
         cmocka_unit_test(text_wraps_and_stops),
     };
