@@ -1,17 +1,19 @@
 #include "record/handover.h"
 
+#include "base/tongue.h"
+
 static const char *const origins[HANDOVER_ORIGINS] = {
-    [HANDOVER_MEASURED] = "measured",    [HANDOVER_READ] = "read and typed in",
-    [HANDOVER_COUNTED] = "counted",      [HANDOVER_IMPLIED] = "implied",
-    [HANDOVER_COMPUTED] = "computed",    [HANDOVER_GIVEN] = "given by the job",
-    [HANDOVER_UNKNOWN] = "not measured",
+    [HANDOVER_MEASURED] = N_("measured"),    [HANDOVER_READ] = N_("read and typed in"),
+    [HANDOVER_COUNTED] = N_("counted"),      [HANDOVER_IMPLIED] = N_("implied"),
+    [HANDOVER_COMPUTED] = N_("computed"),    [HANDOVER_GIVEN] = N_("given by the job"),
+    [HANDOVER_UNKNOWN] = N_("not measured"),
 };
 
 static const char *const endings[HANDOVER_ENDINGS] = {
-    [HANDOVER_NEVER] = "not come to",   [HANDOVER_OPEN] = "cut off",
-    [HANDOVER_DONE] = "done",           [HANDOVER_CONFIRMED] = "confirmed",
-    [HANDOVER_BY_WORD] = "by word",     [HANDOVER_SKIPPED] = "skipped",
-    [HANDOVER_LEFT] = "gone back from", [HANDOVER_AGAIN] = "to be done again",
+    [HANDOVER_NEVER] = N_("not come to"),   [HANDOVER_OPEN] = N_("cut off"),
+    [HANDOVER_DONE] = N_("done"),           [HANDOVER_CONFIRMED] = N_("confirmed"),
+    [HANDOVER_BY_WORD] = N_("by word"),     [HANDOVER_SKIPPED] = N_("skipped"),
+    [HANDOVER_LEFT] = N_("gone back from"), [HANDOVER_AGAIN] = N_("to be done again"),
 };
 
 const char *handover_origin_name(enum handover_origin origin)
@@ -26,7 +28,7 @@ const char *handover_ending_name(enum handover_ending ending)
 
 const char *handover_verdict_name(enum handover_verdict verdict)
 {
-    static const char *const names[] = {"met", "not met", "not measured"};
+    static const char *const names[] = {N_("met"), N_("not met"), N_("not measured")};
 
     return names[verdict];
 }

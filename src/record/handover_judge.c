@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "coach/peak.h"
 
 static const double surely = 2.0; /* standard errors */
@@ -40,17 +41,21 @@ static void judge_number(struct handover_check *check, double value, double erro
                          const char *below, const char *above)
 {
     double limit = check->limit_value;
+    char number[48];
 
+    check->found[0] = '\0';
     check->found_value = value;
     check->verdict = value <= limit + surely * or_none(error) ? HANDOVER_MET : HANDOVER_NOT_MET;
-    snprintf(check->found, sizeof check->found, "%.2f", fabs(value));
+    snprintf(number, sizeof number, "%.2f", fabs(value));
     if (isfinite(error)) {
-        text_append(check->found, sizeof check->found, " \u00b1 %.2f", error);
+        text_append(number, sizeof number, " ± %.2f", error);
     }
-    text_append(check->found, sizeof check->found, " dB %s%s", value < 0.0 ? above : below,
+    /* TRANSLATORS: "0.31 ± 0.08", and where that is: "below it", "lost" */
+    text_append(check->found, sizeof check->found,
                 check->verdict == HANDOVER_MET && value > limit
-                    ? ", beyond the limit but not surely so"
-                    : "");
+                    ? _("%s dB %s, beyond the limit but not surely so")
+                    : _("%s dB %s"),
+                number, value < 0.0 ? above : below);
 }
 
 static enum handover_verdict verdict_if(bool met)
@@ -69,10 +74,10 @@ struct judging {
 
 static void judge_confirm(const struct judging *j)
 {
-    text_copy(j->check->limit, sizeof j->check->limit, "confirmed by the operator");
+    text_copy(j->check->limit, sizeof j->check->limit, _("confirmed by the operator"));
     if (j->done->ending == HANDOVER_CONFIRMED) {
         j->check->verdict = HANDOVER_MET;
-        text_copy(j->check->found, sizeof j->check->found, "confirmed");
+        text_copy(j->check->found, sizeof j->check->found, _("confirmed"));
     } else {
         /* silence about a caution is no "not measured" */
         j->check->verdict = HANDOVER_NOT_MET;
@@ -83,7 +88,7 @@ static void judge_fix(const struct judging *j)
 {
     const struct handover *out = j->out;
 
-    text_copy(j->check->limit, sizeof j->check->limit, "a position, and the satellite above it");
+    text_copy(j->check->limit, sizeof j->check->limit, _("a position, and the satellite above it"));
     j->check->verdict =
         verdict_if(j->done->ending == HANDOVER_DONE && out->site.origin != HANDOVER_UNKNOWN &&
                    out->axes[AXIS_ELEVATION].computed_deg >= 0.0);
@@ -92,10 +97,12 @@ static void judge_fix(const struct judging *j)
 
 static void judge_set(const struct judging *j)
 {
-    text_append(j->check->limit, sizeof j->check->limit, "%s set to its computed angle",
-                axis_name(j->step->axis));
+    text_append(j->check->limit, sizeof j->check->limit, _("%s set to its computed angle"),
+                axis_word(j->step->axis));
     if (isfinite(j->step->tolerance_deg)) {
-        text_append(j->check->limit, sizeof j->check->limit, " within %g\u00b0",
+        j->check->limit[0] = '\0';
+        text_append(j->check->limit, sizeof j->check->limit,
+                    _("%s set to its computed angle within %g°"), axis_word(j->step->axis),
                     j->step->tolerance_deg);
         ask(j->check, j->step->tolerance_deg, "deg");
     }
@@ -106,7 +113,7 @@ static void judge_set(const struct judging *j)
 
 static void judge_sweep(const struct judging *j)
 {
-    text_copy(j->check->limit, sizeof j->check->limit, "a carrier is found");
+    text_copy(j->check->limit, sizeof j->check->limit, _("a carrier is found"));
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     j->check->verdict = j->done->ending == HANDOVER_DONE ? HANDOVER_MET : HANDOVER_NOT_MEASURED;
 }
@@ -121,7 +128,7 @@ static bool names_another(const struct handover *out)
 
 static void judge_identify(const struct judging *j)
 {
-    text_append(j->check->limit, sizeof j->check->limit, "it is %s",
+    text_append(j->check->limit, sizeof j->check->limit, _("it is %s"),
                 j->out->job->target.satellite.name);
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     if (j->done->ending != HANDOVER_DONE && j->done->ending != HANDOVER_BY_WORD) {
@@ -143,7 +150,7 @@ static void judge_peak(const struct judging *j)
     if (j->step->axis == AXIS_SKEW) {
         return;
     }
-    snprintf(check->limit, sizeof check->limit, "within %g dB of the fitted top",
+    snprintf(check->limit, sizeof check->limit, _("within %g dB of the fitted top"),
              peak_good_enough_db);
     ask(check, peak_good_enough_db, "dB");
     text_copy(check->found, sizeof check->found, j->done->result);
@@ -151,19 +158,19 @@ static void judge_peak(const struct judging *j)
         return;
     }
     if (!level_unit_is_db(j->out->level.unit)) {
-        snprintf(check->limit, sizeof check->limit, "at the middle between equal levels");
+        snprintf(check->limit, sizeof check->limit, "%s", _("at the middle between equal levels"));
         ask(check, NAN, "");
         check->verdict = HANDOVER_MET;
         return;
     }
-    judge_number(check, lobe->below_top, lobe->level_error, "below it", "above it");
+    judge_number(check, lobe->below_top, lobe->level_error, _("below it"), _("above it"));
 }
 
 static void judge_skew(const struct judging *j)
 {
     const struct handover_lobe *lobe = &j->out->axes[AXIS_SKEW].lobe;
 
-    snprintf(j->check->limit, sizeof j->check->limit, "skew set by what the meter says");
+    snprintf(j->check->limit, sizeof j->check->limit, "%s", _("skew set by what the meter says"));
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     if (j->done->ending == HANDOVER_DONE && lobe->fitted) {
         j->check->verdict = HANDOVER_MET;
@@ -191,13 +198,13 @@ static void judge_tighten(const struct judging *j)
     double limit = limit_of(j->step);
 
     snprintf(j->check->limit, sizeof j->check->limit,
-             "bolts tight, the level within %g dB of that before", limit);
+             _("bolts tight, the level within %g dB of that before"), limit);
     ask(j->check, limit, "dB");
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     if (!last || j->done->ending == HANDOVER_AGAIN || j->done->ending == HANDOVER_SKIPPED) {
         return;
     }
-    judge_number(j->check, last->loss_db, last->loss_error_db, "lost", "gained");
+    judge_number(j->check, last->loss_db, last->loss_error_db, _("lost"), _("gained"));
     if (j->done->ending != HANDOVER_DONE) {
         j->check->verdict = HANDOVER_NOT_MET;
     }
@@ -221,22 +228,22 @@ static void judge_measure(const struct judging *j)
 
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     if (!level_unit_is_db(level->unit)) {
-        text_copy(j->check->limit, sizeof j->check->limit, "the final level is measured");
+        text_copy(j->check->limit, sizeof j->check->limit, _("the final level is measured"));
         j->check->verdict = level->measured ? HANDOVER_MET : HANDOVER_NOT_MEASURED;
         return;
     }
     snprintf(j->check->limit, sizeof j->check->limit,
-             "the final level within %g dB of the best since the search", limit);
+             _("the final level within %g dB of the best since the search"), limit);
     ask(j->check, limit, "dB");
     if (!level->measured || !isfinite(level->below_best)) {
         return;
     }
-    judge_number(j->check, level->below_best, level->final_error, "below it", "above it");
+    judge_number(j->check, level->below_best, level->final_error, _("below it"), _("above it"));
 }
 
 static void judge_record(const struct judging *j)
 {
-    text_copy(j->check->limit, sizeof j->check->limit, "the session is brought to its end");
+    text_copy(j->check->limit, sizeof j->check->limit, _("the session is brought to its end"));
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     j->check->verdict = verdict_if(j->done->ending == HANDOVER_DONE);
 }
@@ -258,7 +265,7 @@ static void judge_step(struct handover *out, size_t i)
     (j.step->act == DO_PEAK && j.step->axis == AXIS_SKEW ? judge_skew : judges[j.step->act])(&j);
     if (j.done->ending == HANDOVER_NEVER || j.done->ending == HANDOVER_OPEN ||
         j.done->ending == HANDOVER_SKIPPED || j.done->ending == HANDOVER_AGAIN) {
-        text_copy(j.check->found, sizeof j.check->found, handover_ending_name(j.done->ending));
+        text_copy(j.check->found, sizeof j.check->found, _(handover_ending_name(j.done->ending)));
     }
 }
 
@@ -272,17 +279,17 @@ static void judge_isolation(struct handover *out)
     if (!isfinite(out->isolation.wanted_db)) {
         return;
     }
-    check = new_check(out, "isolation", -1);
-    snprintf(check->limit, sizeof check->limit, "at least %g dB between the polarisations",
+    check = new_check(out, N_("isolation"), -1);
+    snprintf(check->limit, sizeof check->limit, _("at least %g dB between the polarisations"),
              out->isolation.wanted_db);
     ask(check, out->isolation.wanted_db, "dB");
     if (!isfinite(out->isolation.db)) {
         text_copy(check->found, sizeof check->found,
-                  out->isolation.how[0] ? out->isolation.how : "not measured");
+                  out->isolation.how[0] ? out->isolation.how : _("not measured"));
         return;
     }
-    snprintf(check->found, sizeof check->found, "%s, %.1f dB",
-             handover_origin_name(out->isolation.origin), out->isolation.db);
+    snprintf(check->found, sizeof check->found, _("%s, %.1f dB"),
+             _(handover_origin_name(out->isolation.origin)), out->isolation.db);
     if (out->isolation.origin <= HANDOVER_READ) {
         check->found_value = out->isolation.db;
         check->verdict = verdict_if(out->isolation.db >= out->isolation.wanted_db);

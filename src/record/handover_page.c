@@ -4,6 +4,8 @@
 #include <stdarg.h>
 #include <string.h>
 
+#include "base/tongue.h"
+
 enum { MOST_WORDS = 2048 };
 
 /* How many places a text takes on a page: bytes that go on with a character take none. */
@@ -24,6 +26,13 @@ void handover_page_head(FILE *file, const char *head)
         putc('-', file);
     }
     putc('\n', file);
+}
+
+void handover_page_pad(FILE *file, const char *text, int columns)
+{
+    int missing = columns - places(text, strlen(text));
+
+    fprintf(file, "%s%*s", text, missing > 0 ? missing : 0, "");
 }
 
 static void put_words(FILE *file, char *rest)
@@ -77,7 +86,7 @@ const char *handover_page_number(double value, int decimals, char ret[32])
     if (isfinite(value)) {
         snprintf(ret, 32, "%.*f", decimals, handover_page_round(value, decimals));
     } else {
-        snprintf(ret, 32, "not measured");
+        snprintf(ret, 32, "%s", _("not measured"));
     }
     return ret;
 }

@@ -13,6 +13,9 @@ void handover_page_head(FILE *file, const char *head);
 void handover_page_row(FILE *file, const char *label, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* A text in so many columns, filled up with blanks. */
+void handover_page_pad(FILE *file, const char *text, int columns);
+
 /* "12.35", "-0.20", never "-0.00"; "not measured" when it is not finite. */
 const char *handover_page_number(double value, int decimals, char ret[32]);
 

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "radio/isolation.h"
 #include "sky/angle.h"
 
@@ -26,9 +27,10 @@ static bool measure_isolation(struct handover_fold *fold)
     }
     out->isolation.origin = HANDOVER_MEASURED;
     out->isolation.db = out->level.final - fold->cross.sum / fold->cross.count;
-    snprintf(out->isolation.how, sizeof out->isolation.how,
-             "the wanted polarisation's level less the other's, by the meter; what lies below its "
-             "noise would be more");
+    snprintf(
+        out->isolation.how, sizeof out->isolation.how, "%s",
+        _("the wanted polarisation's level less the other's, by the meter; what lies below its "
+          "noise would be more"));
     return true;
 }
 
@@ -39,15 +41,14 @@ static double skew_error(const struct handover *out, char *how, size_t size)
     double off = angle_turn_axial_deg(skew->computed_deg, skew->found_deg);
 
     if (skew->lobe.fitted && !skew->lobe.by_operator_word) {
-        snprintf(how, size, "by the skew's own error as the level tells it, twice over");
+        snprintf(how, size, "%s", _("by the skew's own error as the level tells it, twice over"));
         return 2.0 * fmax(skew->lobe.centre_error_deg, least_error_deg);
     }
     if (isfinite(off) && skew->found_by != HANDOVER_COUNTED) {
-        snprintf(
-            how, size,
-            "by how far the mount's angle is off the computed one, and %.1f\u00b0 that such an "
-            "angle may be wrong by (common practice)",
-            set_error_deg);
+        snprintf(how, size,
+                 _("by how far the mount's angle is off the computed one, and %.1f° that such an "
+                   "angle may be wrong by (common practice)"),
+                 set_error_deg);
         return fabs(off) + set_error_deg;
     }
     return NAN;
@@ -74,10 +75,10 @@ static void end_isolation(struct handover_fold *fold)
         out->isolation.origin = HANDOVER_READ;
         out->isolation.db = fold->isolation_told_db;
         text_copy(out->isolation.how, sizeof out->isolation.how,
-                  "as the network operator measured it, typed in");
+                  _("as the network operator measured it, typed in"));
     } else if (out->job->target.polarisation == POLARISATION_CIRCULAR) {
         text_copy(out->isolation.how, sizeof out->isolation.how,
-                  "circular polarisation: no skew to set");
+                  _("circular polarisation: no skew to set"));
     } else if (!measure_isolation(fold)) {
         imply_isolation(out);
     }
@@ -119,9 +120,9 @@ static void end_link(struct handover *out)
     out->link.esn0_db =
         handover_signal_esn0_db(out->level.unit, out->level.quantity, out->level.final);
     if (!out->level.measured) {
-        why = "the final level was not measured";
+        why = _("the final level was not measured");
     } else if (!isfinite(out->link.esn0_db)) {
-        why = "the meter does not show C/N or Es/N0 in dB";
+        why = _("the meter does not show C/N or Es/N0 in dB");
     }
     if (why) {
         text_copy(out->link.why_not, sizeof out->link.why_not, why);
@@ -135,7 +136,7 @@ static void end_link(struct handover *out)
     }
     if (!isfinite(job->link.symbol_rate_mbd)) {
         text_copy(out->link.why_not, sizeof out->link.why_not,
-                  "the job gives no symbol rate, so no throughput follows");
+                  _("the job gives no symbol rate, so no throughput follows"));
     }
 }
 

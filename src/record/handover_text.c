@@ -1,4 +1,5 @@
 /* The page's head, its judgement and its foot; the parts between are in two files beside this. */
+#include "base/tongue.h"
 #include "record/handover_text.h"
 
 #include <errno.h>
@@ -11,34 +12,37 @@
 static void put_head(const struct handover *h, FILE *file)
 {
     static const char *const titles[] = {
-        [HANDOVER_INSTALL] = "POINTING RECORD",
-        [HANDOVER_PRACTICE] = "PRACTICE RECORD - a simulated mount, no antenna was pointed",
-        [HANDOVER_QUIZ] = "QUIZ RECORD - questions about a recorded session",
+        [HANDOVER_INSTALL] = N_("POINTING RECORD"),
+        [HANDOVER_PRACTICE] = N_("PRACTICE RECORD - a simulated mount, no antenna was pointed"),
+        [HANDOVER_QUIZ] = N_("QUIZ RECORD - questions about a recorded session"),
     };
     const struct job *job = h->job;
     char begun[UTC_TEXT_SIZE], clock[32];
 
-    fprintf(file, "%s\n\n", titles[h->kind]);
-    handover_page_row(file, "site", "%s", job->site.name[0] ? job->site.name : "(no name given)");
-    handover_page_row(file, "target", "%s at %.2f\u00b0 %s, %s%s", job->target.satellite.name,
-                      fabs(job->target.satellite.lon_deg),
+    fprintf(file, "%s\n\n", _(titles[h->kind]));
+    handover_page_row(file, _("site"), "%s",
+                      job->site.name[0] ? job->site.name : _("(no name given)"));
+    handover_page_row(file, _("target"),
+                      job->target.polarisation == POLARISATION_CIRCULAR
+                          ? _("%s at %.2f° %s, %s")
+                          : _("%s at %.2f° %s, %s polarisation"),
+                      job->target.satellite.name, fabs(job->target.satellite.lon_deg),
                       job->target.satellite.lon_deg < 0.0 ? "W" : "E",
-                      polarisation_name(job->target.polarisation),
-                      job->target.polarisation == POLARISATION_CIRCULAR ? "" : " polarisation");
-    handover_page_row(file, "begun", "%s; took %s",
+                      polarisation_name(job->target.polarisation));
+    handover_page_row(file, _("begun"), _("%s; took %s"),
                       isfinite(h->begun_utc_s) ? utc_format(h->begun_utc_s, 0, begun)
-                                               : "at a time not known, no clock told it",
+                                               : _("at a time not known, no clock told it"),
                       handover_page_clock(h->duration_s, clock));
     if (!h->finished && h->kind != HANDOVER_QUIZ) {
-        handover_page_row(file, "NOT FINISHED", "the log ends before the procedure did");
+        handover_page_row(file, _("NOT FINISHED"), _("the log ends before the procedure did"));
     }
     if (h->log.differs > 0) {
         handover_page_row(
-            file, "CAUTION",
-            "the log was recorded by %s; this version would have advised otherwise "
-            "in %lu places, so the fits and levels below are its own, not those shown "
-            "then",
-            h->log.software[0] ? h->log.software : "another version", h->log.differs);
+            file, _("CAUTION"),
+            _("the log was recorded by %s; this version would have advised otherwise "
+              "in %lu places, so the fits and levels below are its own, not those shown "
+              "then"),
+            h->log.software[0] ? h->log.software : _("another version"), h->log.differs);
     }
 }
 
@@ -49,15 +53,17 @@ static void put_judgement(const struct handover *h, FILE *file)
     if (h->check_count == 0) {
         return;
     }
-    snprintf(head, sizeof head, "Judgement: %d met, %d not met, %d not measured",
+    snprintf(head, sizeof head, _("Judgement: %d met, %d not met, %d not measured"),
              handover_judge_count(h, HANDOVER_MET), handover_judge_count(h, HANDOVER_NOT_MET),
              handover_judge_count(h, HANDOVER_NOT_MEASURED));
     handover_page_head(file, head);
     for (int i = 0; i < h->check_count; i++) {
         const struct handover_check *check = &h->checks[i];
-        fprintf(file, "  %-13s %s\n", handover_verdict_name(check->verdict), check->what);
-        handover_page_row(file, "", "asked: %s", check->limit);
-        handover_page_row(file, "", "found: %s", check->found[0] ? check->found : "nothing");
+        fputs("  ", file);
+        handover_page_pad(file, _(handover_verdict_name(check->verdict)), 13);
+        fprintf(file, " %s\n", _(check->what));
+        handover_page_row(file, "", _("asked: %s"), check->limit);
+        handover_page_row(file, "", _("found: %s"), check->found[0] ? check->found : _("nothing"));
     }
 }
 
@@ -66,9 +72,9 @@ static void put_score(const struct handover *h, FILE *file)
     if (h->score.count == 0) {
         return;
     }
-    handover_page_head(file, "Score");
+    handover_page_head(file, _("Score"));
     if (h->score.lost > 0) {
-        handover_page_row(file, "", "(%d earlier lines are only in the log)", h->score.lost);
+        handover_page_row(file, "", _("(%d earlier lines are only in the log)"), h->score.lost);
     }
     for (int i = 0; i < h->score.count; i++) {
         handover_page_row(file, "", "%s", h->score.sentences[i]);
@@ -77,18 +83,19 @@ static void put_score(const struct handover *h, FILE *file)
 
 static void put_foot(const struct handover *h, FILE *file)
 {
-    handover_page_head(file, "Log and signatures");
-    handover_page_row(file, "log", "%s, %lu records, %llu bytes", h->log.path, h->log.records,
+    handover_page_head(file, _("Log and signatures"));
+    handover_page_row(file, _("log"), _("%s, %lu records, %llu bytes"), h->log.path, h->log.records,
                       (unsigned long long)h->log.bytes);
-    fprintf(file, "  SHA-256 %s\n", h->log.sha256[0] ? h->log.sha256 : "not computed");
-    handover_page_row(file, "recorded by", "%s",
-                      h->log.software[0] ? h->log.software : "a version that does not say");
-    handover_page_row(file, "this record by", "%s", h->software);
+    fprintf(file, "  SHA-256 %s\n", h->log.sha256[0] ? h->log.sha256 : _("not computed"));
+    handover_page_row(file, _("recorded by"), "%s",
+                      h->log.software[0] ? h->log.software : _("a version that does not say"));
+    handover_page_row(file, _("this record by"), "%s", h->software);
     for (int i = 0; i < 2; i++) {
-        fprintf(file,
-                "\n  %-12s name ______________________  date ____________\n"
-                "               signature ______________________________________\n",
-                i == 0 ? "technician" : "taken over");
+        fputs("\n  ", file);
+        handover_page_pad(file, i == 0 ? _("technician") : _("taken over"), 12);
+        fputs(_(" name ______________________  date ____________\n"
+                "               signature ______________________________________\n"),
+              file);
     }
 }
 

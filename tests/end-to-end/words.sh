@@ -160,6 +160,14 @@ drills() { # COACH
         grep -v '^RECORDING\|^SOURCE .*:\|^NOTE: \|jsonl' | sed 's/SOURCE mount//' >"$work/drilled"
     [ "$(wc -l <"$work/drilled")" -gt 20 ] && say_nothing_small "$work/drilled"
 }
+reports() { # KIT
+    "$shout" report "$work/xx-$1.jsonl" 2>/dev/null |
+        grep -v 'SHA-256\|jsonl\|simulated mount: true\|off the satellite, after\|[0-9][0-9]T[0-9]' |
+        sed -e 's/Rescue hut (invented)//' -e 's/finder\|linear\|sim\|peakward//' >"$work/reported"
+    [ "$(wc -l <"$work/reported")" -gt 50 ] && say_nothing_small "$work/reported"
+}
+check 'no report of hut escapes' reports hut
+check 'no report of hut-nudges escapes' reports hut-nudges
 check 'nothing that is asked escapes' quizzes
 check 'no drill escapes' drills on
 check 'no silent drill escapes' drills ask
