@@ -51,7 +51,9 @@ static void take_time(struct engine *engine)
 {
     double t = engine->t;
 
-    if (isinf(engine->speed) && !engine->paused) {
+    if (engine->held) {
+        t = engine->t;
+    } else if (isinf(engine->speed) && !engine->paused) {
         double wake = next_wake(engine);
         t = isfinite(wake) ? wake : engine->t;
     } else if (!engine->paused) {
@@ -202,7 +204,8 @@ void engine_apply(struct engine *engine, const struct record *record)
 /* More words may come: where nobody asks and nobody waits, the end of the records is the end. */
 static bool goes_on_after_the_end(const struct engine *engine)
 {
-    return engine->steer && (engine->stays || (isfinite(engine->speed) && !engine->input_ended));
+    return engine->steer && (engine->stays || (isfinite(engine->speed) && !engine->input_ended &&
+                                               !engine->straight_on));
 }
 
 static void read_source(struct engine *engine, struct source *source)
@@ -211,7 +214,8 @@ static void read_source(struct engine *engine, struct source *source)
     struct record record;
     int r = 0;
 
-    for (int n = 0; n < records_a_turn && source->ops && engine->paused == stood; n++) {
+    for (int n = 0; n < records_a_turn && source->ops && engine->paused == stood && !engine->held;
+         n++) {
         r = source->ops->read(source->self, engine->t, &record);
         if (r != 1) {
             break;
@@ -309,6 +313,9 @@ static int timeout_ms(const struct engine *engine, bool busy)
 {
     double wake;
 
+    if (engine->held) {
+        return busy ? 0 : -1;
+    }
     if (busy || (isinf(engine->speed) && !engine->paused && isfinite(next_wake(engine)))) {
         return 0;
     }
@@ -355,7 +362,7 @@ static bool is_over(const struct engine *engine)
     if (engine->stays) {
         return false;
     }
-    if (engine->paused && engine->input_ended) {
+    if ((engine->paused || engine->held) && engine->input_ended) {
         return true; /* nobody can let it go on */
     }
     return (engine->coach.finished && !engine->replaying) ||

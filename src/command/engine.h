@@ -45,8 +45,9 @@ struct engine {
     char seek_path[512];  /* the source's address, to open it again */
     char notes_path[512]; /* of the copy that takes notes; "" = nothing is added */
     struct steer *steer;  /* owned; NULL = it can't be steered */
-    bool forward_only;
-    bool silent; /* what is folded is shown to nobody */
+    bool straight_on;     /* it can't be taken to another time */
+    bool held;            /* by a face that asks: nothing more comes until it is answered */
+    bool silent;          /* what is folded is shown to nobody */
 };
 
 /* All zero but for what can't be; the job and procedure are set by the caller, then begin. */

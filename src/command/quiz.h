@@ -1,19 +1,29 @@
-/* quiz.h - a recorded session that asks before it tells. */
+/*
+ * quiz.h - a recorded session that asks before it tells: a face around a face. Wherever the coach
+ * gives a new way to turn, its advice is held back and time stands still until somebody says which
+ * axis, which way and how far; then the advice is shown, and once the next one comes, what the
+ * technician did and what came of it. Questions, answers and score are notes in a log of their own.
+ */
 #ifndef COMMAND_QUIZ_H
 #define COMMAND_QUIZ_H
 
 #include "command/engine.h"
 
+struct quiz;
+
 /*
- * Go through a session's log; wherever the coach gave a new way to turn, ask which and how far on
- * standard output, hear the answer on standard input, then tell what the coach said, what the
- * technician did and what came of it. Questions, answers and score are notes in a log of their own.
+ * Start the quiz's log.
  *
- *   engine    made anew
- *   path      of the session's log
- *   log_path  of the quiz's; NULL = a new file in the usual place
- *   returns   the exit status, after complaining
+ *   engine    with the session's log opened, and no face yet
+ *   log_path  of the quiz's log; NULL = a new file in the usual place
+ *   returns   NULL after complaining
  */
-int quiz_run(struct engine *engine, const char *path, const char *log_path);
+struct quiz *quiz_create(struct engine *engine, const char *log_path);
+
+/* Go through the session with the engine's open face. The exit status. */
+int quiz_run(struct quiz *quiz);
+
+/* After the engine's face is closed. NULL is allowed. */
+void quiz_destroy(struct quiz *quiz);
 
 #endif

@@ -72,6 +72,16 @@ void quiz_count(struct quiz_tally *tally, const struct advice *advice, enum quiz
     }
 }
 
+double quiz_points(const struct quiz_tally *tally)
+{
+    return tally->of > 0 ? 100.0 * tally->got / tally->of : NAN;
+}
+
+const char *quiz_miss_key(enum quiz_miss miss)
+{
+    return texts[miss];
+}
+
 const char *quiz_miss_text(enum quiz_miss miss)
 {
     return miss == QUIZ_RIGHT ? tongue_say_in("answer", "right") : _(texts[miss]);
@@ -87,7 +97,7 @@ void quiz_tell(const struct quiz_tally *tally, char ret_sentence[RECORD_TEXT_SIZ
     }
     /* TRANSLATORS: "Score: " and a number at the beginning: the report looks for it in the log */
     snprintf(ret_sentence, RECORD_TEXT_SIZE, _("Score: %.0f of 100: %d of %d answers right."),
-             100.0 * tally->got / tally->of, tally->misses[QUIZ_RIGHT], tally->asked);
+             quiz_points(tally), tally->misses[QUIZ_RIGHT], tally->asked);
     for (int i = QUIZ_RIGHT + 1; i < QUIZ_MISSES; i++) {
         if (tally->misses[i] > 0) {
             /* TRANSLATORS: what was answered wrongly, and how often */

@@ -43,8 +43,14 @@ enum quiz_miss quiz_judge(const struct advice *advice, const struct quiz_answer 
 /* Count a judged answer in. */
 void quiz_count(struct quiz_tally *tally, const struct advice *advice, enum quiz_miss miss);
 
+/* 0 to 100; NaN when nothing was asked. */
+double quiz_points(const struct quiz_tally *tally);
+
 /* "the wrong way", ... */
 const char *quiz_miss_text(enum quiz_miss miss);
+
+/* The same in English, whatever is spoken: for objects. */
+const char *quiz_miss_key(enum quiz_miss miss);
 
 /* "Score: 82 of 100: 9 of 12 right. Missed: the wrong way (2 times), too far (1 time)." */
 void quiz_tell(const struct quiz_tally *tally, char ret_sentence[RECORD_TEXT_SIZE]);

@@ -23,6 +23,8 @@ struct replay_options {
     bool paused, quiz;
 };
 
+static const double quiz_speed = 4.0;
+
 static const struct flag flags[] = {
     {"plain", NULL, FLAG_IS, offsetof(struct replay_options, face), &face_plain,
      N_("sentences instead of the screen; type help to see what to say")},
@@ -33,12 +35,13 @@ static const struct flag flags[] = {
     {"paused", NULL, FLAG_ON, offsetof(struct replay_options, paused), NULL,
      N_("stand still at the start")},
     {"ahead", N_("dimmed|hidden"), FLAG_TEXT, offsetof(struct replay_options, ahead), NULL,
-     N_("what the graph over time shows of what is still to come (dimmed)")},
+     N_("what the graph over time shows of what is still to come (dimmed;\n"
+        "hidden in a quiz)")},
     {"notes", N_("COPY"), FLAG_TEXT, offsetof(struct replay_options, notes_path), NULL,
      N_("what is noted meanwhile is kept as marks in this copy of the log;\n"
         "must not exist yet")},
     {"quiz", NULL, FLAG_ON, offsetof(struct replay_options, quiz), NULL,
-     N_("ask before each turn which way and how far, then tell; line by line")},
+     N_("ask before each turn which way and how far, then tell")},
     {"log", N_("FILE"), FLAG_TEXT, offsetof(struct replay_options, log_path), NULL,
      N_("where the quiz is recorded; must not exist yet")},
     {NULL},
@@ -92,9 +95,8 @@ static int open_source(struct engine *engine)
 /* What goes with --quiz and what without. 0 or -EINVAL. */
 static int check(const struct replay_options *options)
 {
-    if (options->quiz && (options->speed || options->face == &face_json)) {
-        command_complain("--quiz", _("it waits for answers, line by line"),
-                         _("leave --speed and --json away"));
+    if (options->quiz && options->paused) {
+        command_complain("--quiz", _("it stands still by itself"), _("leave --paused away"));
         return -EINVAL;
     }
     if (options->quiz && replay_is_capture(options->path)) {
@@ -113,7 +115,8 @@ static int check(const struct replay_options *options)
                          _("it goes with --quiz"));
         return -EINVAL;
     }
-    if (strcmp(options->ahead, "dimmed") != 0 && strcmp(options->ahead, "hidden") != 0) {
+    if (options->ahead && strcmp(options->ahead, "dimmed") != 0 &&
+        strcmp(options->ahead, "hidden") != 0) {
         command_complain("--ahead", options->ahead, _("give dimmed or hidden"));
         return -EINVAL;
     }
@@ -125,7 +128,7 @@ static int parse(int argc, char **argv, struct replay_options *options)
 {
     int first, r;
 
-    *options = (struct replay_options){.face = &face_screen, .ahead = "dimmed"};
+    *options = (struct replay_options){.face = &face_screen, .ahead = NULL};
     r = flags_read(argc, argv, &command, options, &first);
     if (r != 0) {
         return r;
@@ -139,28 +142,50 @@ static int parse(int argc, char **argv, struct replay_options *options)
     return check(options);
 }
 
+/* A screen is watched; what is watched goes as it went, a quiz a little faster. */
+static double usual_speed(const struct replay_options *options, bool on_screen)
+{
+    return !on_screen && !options->paused ? INFINITY : options->quiz ? quiz_speed : 1.0;
+}
+
+static int open_all(struct engine *engine, const struct replay_options *options,
+                    const struct face_ops *face, struct quiz **ret_quiz)
+{
+    if (open_log(engine, options->path) < 0 ||
+        (options->notes_path && annotate_begin(engine, options->notes_path) < 0) ||
+        open_source(engine) < 0 ||
+        options_pace(options->speed, usual_speed(options, face == &face_screen), &engine->speed) <
+            0 ||
+        (options->quiz && !(*ret_quiz = quiz_create(engine, options->log_path))) ||
+        engine_open_face(engine, face, options->quiz ? N_("quiz") : N_("replay")) < 0) {
+        return -EINVAL;
+    }
+    return steer_begin(engine);
+}
+
 static int show(struct engine *engine, const struct replay_options *options)
 {
     const struct face_ops *face = options->face;
-    bool watched;
+    struct quiz *quiz = NULL;
+    int status = EXIT_WRONG;
 
     if (face == &face_screen && !(isatty(STDIN_FILENO) && isatty(STDOUT_FILENO))) {
         face = &face_plain;
     }
-    watched = face == &face_screen || options->paused;
-    engine->scene.covered = strcmp(options->ahead, "hidden") == 0;
-    if (open_log(engine, options->path) < 0 ||
-        (options->notes_path && annotate_begin(engine, options->notes_path) < 0) ||
-        open_source(engine) < 0 ||
-        options_pace(options->speed, watched ? 1.0 : INFINITY, &engine->speed) < 0 ||
-        engine_open_face(engine, face, N_("replay")) < 0 || steer_begin(engine) < 0) {
-        return EXIT_WRONG;
+    engine->scene.covered = options->ahead ? strcmp(options->ahead, "hidden") == 0 : options->quiz;
+    if (open_all(engine, options, face, &quiz) == 0) {
+        if (options->paused) {
+            engine->paused = true;
+            steer_obey(engine, &(struct words){.kind = WORDS_SEEK, .place = PLACE_TIME});
+        }
+        status = quiz ? quiz_run(quiz) : engine_run(engine);
     }
-    if (options->paused) {
-        engine->paused = true;
-        steer_obey(engine, &(struct words){.kind = WORDS_SEEK, .place = PLACE_TIME});
+    if (engine->face) {
+        engine->face->close(engine->face_self);
+        engine->face = NULL;
     }
-    return engine_run(engine);
+    quiz_destroy(quiz);
+    return status;
 }
 
 int replay_main(int argc, char **argv)
@@ -177,8 +202,7 @@ int replay_main(int argc, char **argv)
         command_complain("replay", strerror(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
-    status =
-        options.quiz ? quiz_run(engine, options.path, options.log_path) : show(engine, &options);
+    status = show(engine, &options);
     engine_destroy(engine);
     return status;
 }

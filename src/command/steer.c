@@ -213,14 +213,14 @@ void steer_obey(struct engine *engine, const struct words *words)
     const char *why = "";
     double t = engine->t;
 
+    if (sought && engine->straight_on) {
+        engine->face->message(engine->face_self, _("this goes straight on, without leaps"));
+        return;
+    }
     if (words->kind == WORDS_SEEK) {
         t = place_of(engine, words, &why);
     } else if (words->kind == WORDS_ONE && words->number < 0.0) {
         t = nextafter(engine->state.t, -INFINITY);
-    }
-    if (t < engine->t && engine->forward_only) {
-        why = N_("this goes forward only");
-        t = NAN;
     }
     if (isnan(t)) {
         engine->face->message(engine->face_self, _(why));

@@ -32,6 +32,7 @@ struct face_scene {
     bool replaying;                  /* the operator's words steer the replay, not the session */
     bool paused;
     bool ended;   /* the recording is at its end */
+    bool asking;  /* for a way to turn and how far, as in a quiz */
     bool covered; /* what is ahead is not shown unless asked for */
     double speed; /* session seconds per second; INFINITY = as fast as it goes */
 };

@@ -413,9 +413,29 @@ static const struct {
     {STROKE_END, "seek end"},
 };
 
+/* An answer begins with its way; what is typed behind it is how far. */
+static bool press_answer(struct keyboard *keyboard, uint32_t stroke)
+{
+    for (size_t i = 0; i < sizeof moves / sizeof *moves; i++) {
+        if (moves[i].stroke == stroke && !moves[i].coarse) {
+            char text[32];
+            snprintf(text, sizeof text, "%s ", axis_way(moves[i].axis, moves[i].sign));
+            start_line(keyboard, text);
+            return true;
+        }
+    }
+    return false;
+}
+
 static int press_replay(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                         char words[FACE_WORDS_SIZE])
 {
+    if (scene->asking && press_answer(keyboard, stroke)) {
+        return 0;
+    }
+    if (scene->asking && stroke == STROKE_ENTER) {
+        return say(words, "pass");
+    }
     for (size_t i = 0; i < sizeof steers / sizeof *steers; i++) {
         if (steers[i].stroke == stroke) {
             return say(words, steers[i].words);

@@ -40,6 +40,15 @@ static const struct key_hint replay[] = {
     {", .", N_("single")},      {"?", N_("help")},   {"q", N_("quit")},
 };
 
+static const struct key_hint asking[] = {
+    {N_("arrows"), N_("the way, then how far")},
+    {", .", N_("skew")},
+    {N_("Enter"), N_("pass")},
+    {"f", N_("far")},
+    {"?", N_("help")},
+    {"q", N_("quit")},
+};
+
 static int hint_columns(const struct pane *pane, const struct key_hint *hint)
 {
     return pane_columns(pane, _(hint->key)) + pane_columns(pane, _(hint->text)) + 3;
@@ -113,6 +122,8 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
     }
     if (keyboard->hint[0] || view->message[0]) {
         pane_put(pane, 0, 1, INK_WARN, keyboard->hint[0] ? keyboard->hint : view->message);
+    } else if (scene->asking) {
+        put_hints(pane, asking, sizeof asking / sizeof *asking);
     } else if (keyboard->far && scene->replaying) {
         put_hints(pane, replay_from_afar, sizeof replay_from_afar / sizeof *replay_from_afar);
     } else if (keyboard->far) {

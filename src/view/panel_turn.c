@@ -158,7 +158,10 @@ void panel_turn(const struct pane *pane, const struct panel_view *view)
     struct pane middle =
         pane_part(pane, 1, 1, pane->rows >= 5 ? pane->rows - 2 : pane->rows - 1, pane->cols - 1);
 
-    if (is_turn(advice->move)) {
+    if (view->scene->asking) {
+        text_copy(big, sizeof big, "?");
+        text_copy(above, sizeof above, _("Which way, and how far?"));
+    } else if (is_turn(advice->move)) {
         describe_turn(state, advice, big, above);
     } else {
         describe_stay(advice->move, big, above);

@@ -117,7 +117,27 @@ awk -F'"' '/"move":"(right|left|up|down|clockwise|anticlockwise)"/ {
     /"move":"(hold|wait|tighten|confirm|done)"/ { last = "" }' "$work/calm.jsonl" >"$work/answers"
 "$peakward" replay --quiz "$work/calm.jsonl" --log "$work/all.jsonl" <"$work/answers" >"$work/plain.out"
 check 'who answers as the coach does gets all points' says '^Score: 100 of 100'
-check 'a quiz and a pace exclude each other' status_2 replay --quiz "$work/calm.jsonl" --speed 3
+check 'a quiz does not stand still by itself' status_2 replay --quiz "$work/calm.jsonl" --paused
+json_quiz() { # ANSWERS
+    rm -f "$work/quiz.jsonl"
+    "$peakward" replay --quiz "$work/calm.jsonl" --json --log "$work/quiz.jsonl" <"$1" >"$work/json" 2>/dev/null
+}
+count() { grep -c "^{\"$1\":" "$work/json"; }
+json_quiz "$work/answers"
+check 'as objects, too: a question' [ "$(count question)" = "$(wc -l <"$work/answers")" ]
+check 'each is answered' [ "$(count answer)" = "$(count question)" ]
+check 'what came of each is told' [ "$(count outcome)" = "$(count question)" ]
+check 'and the score' grep -q '^{"score":{"points":100.0,.*"finished":true' "$work/json"
+check 'between them stand the records as they were logged' sh -c "
+    grep '^{\"t\"' '$work/json' >'$work/records'; tail -n +2 '$work/calm.jsonl' |
+        cmp -s - '$work/records'"
+held_back() { # no advice before its question is answered
+    awk '/^{"question"/ { asking = 1 } /^{"answer"/ { asking = 0 }
+        asking && /"advice":/ { bad = 1 } END { exit bad }' "$work/json"
+}
+check 'advice is held back until there is an answer' held_back
+check 'the log of the quiz is reported' sh -c "
+    '$peakward' report '$work/quiz.jsonl' | grep -q 'Score: 100 of 100'"
 check 'a replay keeps no log' status_2 replay "$work/calm.jsonl" --log "$work/none.jsonl"
 
 echo "$passed passed, $failed failed"

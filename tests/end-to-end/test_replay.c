@@ -168,6 +168,71 @@ static void the_whole_session_is_on_a_line_at_every_size(void **state)
     }
 }
 
+/* A note goes into the copy, and is a place to go to at once. */
+static void a_note_is_kept_in_the_copy(void **state)
+{
+    struct tty *tty = *state;
+    char copy[80], text[512] = "";
+    FILE *file;
+
+    snprintf(copy, sizeof copy, "%s/copy.jsonl", folder);
+    const char *const argv[] = {PEAKWARD, "replay", session, "--paused", "--notes", copy, NULL};
+    tty_start(tty, &(struct tty_setup){.argv = argv, .rows = 40, .cols = 120});
+    tty_expect(tty, "paused at 0:00");
+    tty_send(tty, ":seek 1:40\rnwatch the needle\r");
+    tty_expect(tty, "1:40 mark: trainer: watch the needle");
+    tty_send(tty, ":seek start\rm");
+    tty_expect(tty, "paused at 1:40");
+    quit(tty);
+    file = fopen(copy, "r");
+    assert_non_null(file);
+    while (fgets(text, sizeof text, file) && !strstr(text, "trainer")) {
+    }
+    fclose(file);
+    assert_non_null(strstr(text, "\"mark\":{\"text\":\"trainer: watch the needle\"}"));
+    assert_int_equal(unlink(copy), 0);
+}
+
+/* Asked with the advice covered; answered by keys; the score is there when the log is at its end.
+ */
+static void a_quiz_asks_on_the_screen_and_says_its_score(void **state)
+{
+    struct tty *tty = *state;
+    char log[80];
+
+    snprintf(log, sizeof log, "%s/quiz.jsonl", folder);
+    const char *const argv[] = {PEAKWARD, "replay", "--quiz", session, "--speed",
+                                "max",    "--log",  log,      NULL};
+    tty_start(tty, &(struct tty_setup){.argv = argv, .rows = 24, .cols = 80});
+    tty_expect(tty, "Question 1: which way, and how far?");
+    tty_expect_gone(tty, "Turn up");
+    tty_key(tty, VTERM_KEY_UP, VTERM_MOD_NONE);
+    tty_expect(tty, ": up");
+    tty_send(tty, "5 deg\r");
+    tty_expect(tty, "Question 2");
+    tty_expect(tty, "Right. The technician turned it up");
+    tty_send(tty, ":sideways\r");
+    tty_expect(tty, "clockwise or anticlockwise, and how far");
+    tty_send(tty, "\r");
+    tty_expect(tty, "Question 3");
+    tty_expect(tty, "No answer. The technician turned it");
+    for (int i = 4; i < 60; i++) {
+        char text[TTY_TEXT_SIZE], next[32];
+        tty_send(tty, "\r");
+        tty_settle(tty, 30);
+        tty_text(tty, text);
+        snprintf(next, sizeof next, "Question %d", i);
+        if (strstr(text, "Score: ")) {
+            break;
+        }
+        tty_expect(tty, next);
+    }
+    tty_expect(tty, "Score: ");
+    tty_expect(tty, "Missed: no answer (");
+    quit(tty);
+    assert_int_equal(unlink(log), 0);
+}
+
 #define REPLAY_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
 
 int main(void)
@@ -178,6 +243,8 @@ int main(void)
         REPLAY_TEST(what_is_ahead_is_uncovered_by_a_key),
         REPLAY_TEST(the_graphs_are_there_after_a_leap),
         REPLAY_TEST(the_whole_session_is_on_a_line_at_every_size),
+        REPLAY_TEST(a_note_is_kept_in_the_copy),
+        REPLAY_TEST(a_quiz_asks_on_the_screen_and_says_its_score),
     };
 
     return cmocka_run_group_tests(tests, make_session, forget_session);

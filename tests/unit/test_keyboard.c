@@ -157,6 +157,23 @@ static void keys_steer_a_replay(void **state)
     assert_true(desk->keyboard.turn_ahead);
 }
 
+static void an_answer_begins_with_its_way(void **state)
+{
+    struct desk *desk = *state;
+
+    desk->scene.replaying = desk->scene.asking = true;
+    assert_string_equal(press(desk, STROKE_ENTER), "pass");
+    assert_string_equal(press(desk, STROKE_LEFT), "");
+    assert_int_equal(desk->keyboard.mode, KEYBOARD_LINE);
+    assert_string_equal(desk->keyboard.editor.text, "left ");
+    assert_string_equal(press(desk, '2'), "");
+    assert_string_equal(press(desk, STROKE_ENTER), "left 2");
+    assert_string_equal(press(desk, '.'), "");
+    assert_string_equal(desk->keyboard.editor.text, "clockwise ");
+    assert_string_equal(press(desk, STROKE_ESCAPE), "");
+    assert_string_equal(press(desk, ' '), "pause");
+}
+
 static void a_digit_begins_the_reading_of_the_step_at_hand(void **state)
 {
     struct desk *desk = *state;
@@ -245,6 +262,7 @@ int main(void)
         DESK_TEST(skip_and_quit_take_two),
         DESK_TEST(a_replay_is_not_told_what_was_moved),
         DESK_TEST(keys_steer_a_replay),
+        DESK_TEST(an_answer_begins_with_its_way),
         DESK_TEST(a_digit_begins_the_reading_of_the_step_at_hand),
         DESK_TEST(a_typed_line_can_be_edited),
         DESK_TEST(a_line_has_an_end),

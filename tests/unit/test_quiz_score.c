@@ -66,6 +66,7 @@ static void axis_way_and_distance_are_a_point_each(void **unused)
     (void)unused;
     quiz_tell(&tally, sentence);
     assert_string_equal(sentence, "Nothing was asked.");
+    assert_true(isnan(quiz_points(&tally)));
     quiz_count(&tally, &far, QUIZ_RIGHT);
     quiz_count(&tally, &far, QUIZ_TOO_FAR);
     quiz_count(&tally, &far, QUIZ_WRONG_WAY);
@@ -73,6 +74,7 @@ static void axis_way_and_distance_are_a_point_each(void **unused)
     quiz_count(&tally, &open, QUIZ_RIGHT);
     assert_int_equal(tally.got, 3 + 2 + 1 + 0 + 2);
     assert_int_equal(tally.of, 4 * 3 + 2);
+    expect_near(quiz_points(&tally), 100.0 * 8 / 14, 1e-9);
     quiz_tell(&tally, sentence);
     assert_string_equal(sentence, "Score: 57 of 100: 2 of 5 answers right. Missed: the wrong axis "
                                   "(1), the wrong way (1), too far (1).");

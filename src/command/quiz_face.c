@@ -1,0 +1,494 @@
+#include "command/quiz_face.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "base/tongue.h"
+#include "command/command.h"
+#include "session/json_line.h"
+#include "sky/angle.h"
+#include "view/words.h"
+
+static const char ways[] = N_("right, left, up, down, clockwise or anticlockwise, and how far: "
+                              "\"left 0.4 deg\", \"up 1/4 turns\"; an empty line to pass; quit");
+
+/* --- objects -------------------------------------------------------------------------------- */
+
+static json_t *number(double value)
+{
+    /* 4 decimals are more than any of these is good for */
+    return isfinite(value) ? json_real(round(value * 1e4) / 1e4) : json_null();
+}
+
+static void put_object(const char *key, json_t *body)
+{
+    char line[LOG_LINE_SIZE];
+
+    if (json_line(json_pack("{s:o}", key, body), line, sizeof line) > 0) {
+        puts(line);
+        fflush(stdout);
+    }
+}
+
+/* --- the question --------------------------------------------------------------------------- */
+
+static double level_now(const struct state *state)
+{
+    return state->level.known ? state->level.filter.level : NAN;
+}
+
+static void say_angles(const struct state *state)
+{
+    const char *before = "  ";
+
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        const char *axis = axis_word((enum axis)i);
+        if (!isfinite(state->measured.deg[i])) {
+            continue;
+        }
+        if (state->target.known && isfinite(state->target.deg[i])) {
+            command_say(_("%s%s %.2f° (target %.2f°)"), before, axis, state->measured.deg[i],
+                        state->target.deg[i]);
+        } else {
+            command_say("%s%s %.2f°", before, axis, state->measured.deg[i]);
+        }
+        before = ", ";
+    }
+    command_say("%s\n", before[0] == ' ' ? _("  no angle is known") : "");
+}
+
+static void say_question(const struct quiz *quiz)
+{
+    const struct state *state = &quiz->engine->state;
+    const char *unit = level_unit_symbol(state->level.unit, true);
+    int s = (int)state->t;
+
+    command_say(_("\nQuestion %d, %d:%02d into the session: %s.\n"), quiz->tally.asked + 1, s / 60,
+                s % 60, _(quiz->asked.advice.step));
+    say_angles(state);
+    if (isfinite(level_now(state))) {
+        command_say(_("  level %.1f %s, best so far %.1f %s"), level_now(state), unit,
+                    state->level.best, unit);
+        command_say(!state->lock.locked ? _("; no lock\n")
+                    : state->lock.id[0] ? _("; locked on %s\n")
+                                        : _("; locked\n"),
+                    state->lock.id);
+    }
+    command_say(_("Which way, and how far? "));
+}
+
+static void put_question(const struct quiz *quiz)
+{
+    const struct state *state = &quiz->engine->state;
+    json_t *body = json_pack("{s:i, s:o, s:s}", "number", quiz->tally.asked + 1, "t",
+                             number(state->t), "step", quiz->asked.advice.step);
+
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        json_object_set_new(body, axis_name((enum axis)i), number(state->measured.deg[i]));
+    }
+    json_object_set_new(body, "level", number(level_now(state)));
+    json_object_set_new(body, "best", number(state->level.best));
+    json_object_set_new(body, "unit", json_string(level_unit_name(state->level.unit)));
+    json_object_set_new(body, "locked",
+                        json_boolean(isfinite(state->lock_t) && state->lock.locked));
+    put_object("question", body);
+}
+
+static void ask(struct quiz *quiz, const struct record *record)
+{
+    const struct state *state = &quiz->engine->state;
+
+    quiz->asking = quiz->engine->held = true;
+    quiz->asked = *record;
+    quiz->level = level_now(state);
+    quiz->deg = state->measured.deg[record->advice.axis];
+    quiz->told_deg = 0.0;
+    quiz->told = false;
+    engine_stand(quiz->engine, state->t);
+    if (quiz->how == QUIZ_IN_SENTENCES) {
+        say_question(quiz);
+    } else if (quiz->how == QUIZ_IN_JSON) {
+        put_question(quiz);
+    } else {
+        quiz->inner->message(quiz->inner_self, ""); /* the keys are to be seen */
+        quiz->inner->steered(quiz->inner_self, &quiz->engine->scene, false); /* at once */
+    }
+}
+
+/* --- the answer ----------------------------------------------------------------------------- */
+
+/* True when it is one: also when the trainee passes. */
+static bool understand(const struct quiz *quiz, const char *line, struct quiz_answer *ret)
+{
+    char words[FACE_WORDS_SIZE], why[RECORD_TEXT_SIZE], way[32];
+    struct words parsed;
+
+    *ret = (struct quiz_answer){.axis = AXIS_NONE, .deg = NAN};
+    if (*text_skip_blanks(line) == '\0' || strcmp(line, "pass") == 0) {
+        return true;
+    }
+    snprintf(way, sizeof way, "%.*s", (int)strcspn(line, " "), line);
+    if (line[strcspn(line, " ")] == '\0' || *text_skip_blanks(line + strlen(way)) == '\0') {
+        return axis_parse_way(way, &ret->axis, &ret->way);
+    }
+    snprintf(words, sizeof words, "moved %.400s", line);
+    if (words_parse(words, LEVEL_DB, &parsed, why) < 0 || parsed.kind != WORDS_RECORD ||
+        parsed.record.kind != RECORD_MOVE) {
+        return false;
+    }
+    double deg = state_move_deg(&quiz->engine->state, &parsed.record.move);
+    double said =
+        isfinite(parsed.record.move.deg) ? parsed.record.move.deg : parsed.record.move.turns;
+    *ret = (struct quiz_answer){
+        .axis = parsed.record.move.axis, .way = said < 0.0 ? -1 : 1, .deg = fabs(deg)};
+    return true;
+}
+
+static void keep_answer(struct quiz *quiz, const char *line, enum quiz_miss miss)
+{
+    const struct advice *advice = &quiz->asked.advice;
+    char text[RECORD_TEXT_SIZE], clean[100];
+
+    text_sanitize(clean, sizeof clean, line, strlen(line));
+    /* TRANSLATORS: kept in the log: the step, the judgement, what was answered, what the coach
+     * said. "quiz: " stays: the report looks for it */
+    text[0] = '\0';
+    text_append(text, sizeof text, _("quiz: %.40s: %s; said: %s; the coach: %s"), _(advice->step),
+                quiz_miss_text(miss), clean, advice->say);
+    quiz_keep(quiz, text);
+}
+
+static void say_verdict(const struct quiz *quiz, enum quiz_miss miss)
+{
+    if (miss == QUIZ_RIGHT) {
+        command_say(_("Right.\n"));
+    } else {
+        command_say(_("Not so: %s.\n"), quiz_miss_text(miss));
+    }
+    command_say(_("  The coach said: %s\n"), quiz->asked.advice.say);
+    if (quiz->asked.advice.why[0]) {
+        command_say(_("  Why: %s.\n"), quiz->asked.advice.why);
+    }
+}
+
+static void put_verdict(const struct quiz *quiz, const char *line, enum quiz_miss miss)
+{
+    put_object("answer", json_pack("{s:i, s:s, s:b, s:s, s:s}", "number", quiz->tally.asked, "said",
+                                   line, "right", miss == QUIZ_RIGHT, "verdict",
+                                   quiz_miss_text(miss), "coach", quiz->asked.advice.say));
+}
+
+static void show_verdict(const struct quiz *quiz, const char *line, enum quiz_miss miss)
+{
+    char text[RECORD_TEXT_SIZE] = "";
+
+    if (miss == QUIZ_RIGHT) {
+        text_append(text, sizeof text, "%s", _("Right."));
+    } else {
+        text_append(text, sizeof text, _("Not so: %s. You said: %.100s"), quiz_miss_text(miss),
+                    line);
+    }
+    quiz->inner->message(quiz->inner_self, text);
+}
+
+static void take_answer(struct quiz *quiz, const struct face_scene *scene, const char *line,
+                        const struct quiz_answer *answer)
+{
+    enum quiz_miss miss = quiz_judge(&quiz->asked.advice, answer);
+
+    quiz_count(&quiz->tally, &quiz->asked.advice, miss);
+    quiz->miss = miss;
+    keep_answer(quiz, line, miss);
+    quiz->asking = quiz->engine->held = false;
+    quiz->open = true;
+    if (quiz->how == QUIZ_IN_SENTENCES) {
+        say_verdict(quiz, miss);
+    } else if (quiz->how == QUIZ_IN_JSON) {
+        put_verdict(quiz, line, miss);
+        quiz->inner->record(quiz->inner_self, scene, &quiz->asked);
+    } else {
+        show_verdict(quiz, line, miss);
+        quiz->inner->record(quiz->inner_self, scene, &quiz->asked);
+    }
+    engine_stand(quiz->engine, quiz->engine->state.t);
+}
+
+/* --- what came of it ------------------------------------------------------------------------ */
+
+/* How far the technician turned the axis that was asked about; NaN = not known. */
+static double turned_deg(const struct quiz *quiz)
+{
+    enum axis axis = quiz->asked.advice.axis;
+    double now = quiz->engine->state.measured.deg[axis];
+
+    if (quiz->told) {
+        return quiz->told_deg;
+    }
+    return axis == AXIS_AZIMUTH ? angle_turn_deg(quiz->deg, now) : now - quiz->deg;
+}
+
+static void describe_outcome(struct quiz *quiz)
+{
+    const struct state *state = &quiz->engine->state;
+    double deg = turned_deg(quiz);
+    char *text = quiz->outcome;
+
+    text[0] = '\0';
+    if (isfinite(deg)) {
+        text_append(text, RECORD_TEXT_SIZE, _("  The technician turned it %s %.2f° within %.0f s"),
+                    axis_way_word(quiz->asked.advice.axis, deg), fabs(deg),
+                    state->t - quiz->asked.t);
+    } else {
+        text_append(text, RECORD_TEXT_SIZE, "%s",
+                    _("  How far the technician turned it is not known"));
+    }
+    if (isfinite(quiz->level) && isfinite(level_now(state))) {
+        text_append(text, RECORD_TEXT_SIZE, _("; the level went from %.1f to %.1f %s"), quiz->level,
+                    level_now(state), level_unit_symbol(state->level.unit, true));
+    }
+    text_append(text, RECORD_TEXT_SIZE, ".");
+}
+
+static void tell_outcome(struct quiz *quiz)
+{
+    const struct state *state = &quiz->engine->state;
+
+    if (!quiz->open) {
+        return;
+    }
+    quiz->open = false;
+    describe_outcome(quiz);
+    if (quiz->how == QUIZ_IN_SENTENCES) {
+        command_say("%s\n", quiz->outcome);
+    } else if (quiz->how == QUIZ_IN_JSON) {
+        put_object("outcome", json_pack("{s:i, s:o, s:o, s:o, s:o, s:s}", "number",
+                                        quiz->tally.asked, "turned_deg", number(turned_deg(quiz)),
+                                        "within_s", number(state->t - quiz->asked.t), "level_from",
+                                        number(quiz->level), "level_to", number(level_now(state)),
+                                        "say", text_skip_blanks(quiz->outcome)));
+    }
+}
+
+static json_t *score_body(const struct quiz *quiz)
+{
+    json_t *missed = json_object();
+
+    for (int i = QUIZ_RIGHT + 1; i < QUIZ_MISSES; i++) {
+        json_object_set_new(missed, quiz_miss_key((enum quiz_miss)i),
+                            json_integer(quiz->tally.misses[i]));
+    }
+    return json_pack("{s:o, s:i, s:i, s:o, s:b, s:s}", "points",
+                     number(round(quiz_points(&quiz->tally))), "asked", quiz->tally.asked, "right",
+                     quiz->tally.misses[QUIZ_RIGHT], "missed", missed, "finished", !quiz->left,
+                     "log", quiz->log_path);
+}
+
+void quiz_sum_up(struct quiz *quiz)
+{
+    char note[RECORD_TEXT_SIZE];
+
+    if (quiz->over) {
+        return;
+    }
+    quiz->left = quiz->left || quiz->asking || quiz->engine->ended < quiz->engine->source_count;
+    tell_outcome(quiz);
+    quiz->over = true;
+    quiz_tell(&quiz->tally, quiz->score);
+    snprintf(note, sizeof note, "quiz: %.*s", (int)sizeof note - 8, quiz->score);
+    quiz_keep(quiz, note);
+    if (quiz->how == QUIZ_IN_SENTENCES) {
+        command_say("\n%s\n", quiz->score);
+    } else if (quiz->how == QUIZ_IN_JSON) {
+        put_object("score", score_body(quiz));
+    }
+}
+
+/* --- what is covered ------------------------------------------------------------------------ */
+
+/* The question, or at the end the score, in the place of advice. */
+static void describe_cover(const struct quiz *quiz, struct advice *ret)
+{
+    *ret = (struct advice){.axis = AXIS_NONE,
+                           .move = quiz->over ? ADVICE_DONE : ADVICE_WAIT,
+                           .deg = NAN,
+                           .turns = NAN,
+                           .rate = NAN};
+    if (quiz->over) {
+        text_copy(ret->say, sizeof ret->say, quiz->score);
+        text_append(ret->why, sizeof ret->why, _("It is kept in %s"), quiz->log_path);
+        return;
+    }
+    text_copy(ret->step, sizeof ret->step, quiz->asked.advice.step);
+    text_append(ret->say, sizeof ret->say, _("Question %d: which way, and how far?"),
+                quiz->tally.asked + 1);
+    if (quiz->outcome[0]) {
+        text_append(ret->why, sizeof ret->why, "%s. %s", quiz_miss_text(quiz->miss), quiz->outcome);
+        text_capitalise(ret->why);
+    }
+}
+
+/* What is not to be seen yet is taken out of the state while a face looks at it. */
+static struct advice cover(struct quiz *quiz)
+{
+    struct engine *engine = quiz->engine;
+    struct advice advice = engine->state.advice;
+
+    if (quiz->asking || quiz->over) {
+        describe_cover(quiz, &engine->state.advice);
+    }
+    engine->scene.coach = quiz->asking ? NULL : &engine->coach;
+    engine->scene.asking = quiz->asking;
+    return advice;
+}
+
+static void uncover(struct quiz *quiz, const struct advice *advice)
+{
+    quiz->engine->state.advice = *advice;
+}
+
+/* --- the face ------------------------------------------------------------------------------- */
+
+static bool is_new(const struct advice *advice, const struct advice *last)
+{
+    return advice->axis != last->axis || advice->move != last->move ||
+           strcmp(advice->step, last->step) != 0;
+}
+
+static void face_record(void *self, const struct face_scene *scene, const struct record *record)
+{
+    struct quiz *quiz = self;
+    const struct advice *advice = &record->advice;
+
+    if (record->kind == RECORD_MOVE && quiz->open && record->move.axis == quiz->asked.advice.axis) {
+        quiz->told = true;
+        quiz->told_deg += state_move_deg(&quiz->engine->state, &record->move);
+    }
+    if (record->kind == RECORD_ADVICE && is_new(advice, &quiz->last)) {
+        tell_outcome(quiz);
+        if (quiz_can_ask(advice)) {
+            ask(quiz, record);
+        }
+    }
+    if (record->kind == RECORD_ADVICE) {
+        quiz->last = *advice;
+    }
+    if (quiz->how != QUIZ_IN_SENTENCES && !(quiz->asking && record->kind == RECORD_ADVICE)) {
+        struct advice hidden = cover(quiz);
+        quiz->inner->record(quiz->inner_self, scene, record);
+        uncover(quiz, &hidden);
+    }
+}
+
+/* Line by line an answer must not be taken before its question. */
+static bool listens(const struct quiz *quiz)
+{
+    return quiz->asking || quiz->how == QUIZ_ON_SCREEN;
+}
+
+static int face_input(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE])
+{
+    struct quiz *quiz = self;
+
+    if (!listens(quiz)) {
+        return 0;
+    }
+
+    struct advice hidden = cover(quiz);
+    int r = quiz->inner->input(quiz->inner_self, scene, words);
+    struct quiz_answer answer;
+
+    uncover(quiz, &hidden);
+    if (r != 1 || strcmp(words, "quit") == 0) {
+        quiz->left = quiz->left || (r == 1 && !quiz->over);
+        return r;
+    }
+    if (quiz->asking) {
+        if (understand(quiz, words, &answer)) {
+            take_answer(quiz, scene, words, &answer);
+        } else if (quiz->how == QUIZ_IN_SENTENCES) {
+            command_say("%s\n? ", _(ways));
+        } else {
+            quiz->inner->message(quiz->inner_self, _(ways));
+        }
+        words[0] = '\0';
+    }
+    return r;
+}
+
+static void face_show(void *self, const struct face_scene *scene)
+{
+    struct quiz *quiz = self;
+    struct advice hidden;
+
+    if (scene->ended) {
+        quiz_sum_up(quiz);
+    }
+    hidden = cover(quiz);
+    quiz->inner->show(quiz->inner_self, scene);
+    uncover(quiz, &hidden);
+}
+
+static void face_steered(void *self, const struct face_scene *scene, bool sought)
+{
+    struct quiz *quiz = self;
+
+    if (quiz->how != QUIZ_IN_SENTENCES) {
+        quiz->inner->steered(quiz->inner_self, scene, sought);
+    }
+}
+
+static int face_fd(const void *self)
+{
+    const struct quiz *quiz = self;
+
+    return listens(quiz) ? quiz->inner->fd(quiz->inner_self) : -1;
+}
+
+static void face_message(void *self, const char *text)
+{
+    struct quiz *quiz = self;
+
+    quiz->inner->message(quiz->inner_self, text);
+}
+
+static double face_wake(const void *self, double t)
+{
+    const struct quiz *quiz = self;
+
+    return quiz->inner->wake(quiz->inner_self, t);
+}
+
+static void face_close(void *self)
+{
+    struct quiz *quiz = self;
+
+    quiz->inner->close(quiz->inner_self);
+}
+
+static const struct face_ops face_quiz = {
+    .name = "quiz",
+    .fd = face_fd,
+    .input = face_input,
+    .record = face_record,
+    .steered = face_steered,
+    .show = face_show,
+    .message = face_message,
+    .wake = face_wake,
+    .close = face_close,
+};
+
+void quiz_face_put(struct quiz *quiz)
+{
+    struct engine *engine = quiz->engine;
+
+    quiz->inner = engine->face;
+    quiz->inner_self = engine->face_self;
+    engine->face = &face_quiz;
+    engine->face_self = quiz;
+    if (quiz->how == QUIZ_IN_SENTENCES) {
+        command_say(_("Before each new turn you are asked for it. Answer with\n%s\n"), _(ways));
+    }
+}
