@@ -268,7 +268,7 @@ static void tell_outcome(struct quiz *quiz)
                                         quiz->tally.asked, "turned_deg", number(turned_deg(quiz)),
                                         "within_s", number(state->t - quiz->asked.t), "level_from",
                                         number(quiz->level), "level_to", number(level_now(state)),
-                                        "say", text_skip_blanks(quiz->outcome)));
+                                        "say", quiz->outcome + strspn(quiz->outcome, " ")));
     }
 }
 
@@ -325,7 +325,8 @@ static void describe_cover(const struct quiz *quiz, struct advice *ret)
     text_append(ret->say, sizeof ret->say, _("Question %d: which way, and how far?"),
                 quiz->tally.asked + 1);
     if (quiz->outcome[0]) {
-        text_append(ret->why, sizeof ret->why, "%s. %s", quiz_miss_text(quiz->miss), quiz->outcome);
+        text_append(ret->why, sizeof ret->why, "%s. %s", quiz_miss_text(quiz->miss),
+                    quiz->outcome + strspn(quiz->outcome, " "));
         text_capitalise(ret->why);
     }
 }

@@ -93,7 +93,7 @@ static void put_title(const struct pane *pane, const struct panel_view *view, co
     if (arc) {
         text_append(
             text, LINE_SIZE,
-            tongue_say_count("; %d top met", _("; %d tops met"), (unsigned long)arc->top_count),
+            tongue_say_count("; %d top met", "; %d tops met", (unsigned long)arc->top_count),
             arc->top_count);
     }
     if (arc && arc->top_count > 0 && !arc->matched) {

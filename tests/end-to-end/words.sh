@@ -151,7 +151,7 @@ quizzes() {
     yes 'left 0.4 deg' | "$shout" replay "$work/xx-hut.jsonl" --quiz --log "$work/quiz.jsonl" 2>&1 |
         grep -v jsonl | sed "s/\"left 0.4 deg\"//" >"$work/quizzed"
     [ "$(wc -l <"$work/quizzed")" -gt 20 ] && say_nothing_small "$work/quizzed" &&
-        sed -n 's/^{.*"note":{"text":"\(.*\)"}}$/\1/p' "$work/quiz.jsonl" | sed -e 's/left 0.4 deg//' -e 's/^quiz: //' \
+        sed -n 's/^{.*"note":{"text":"\(.*\)"}}$/\1/p' "$work/quiz.jsonl" | sed -e 's/left 0.4 deg//' -e 's/^quiz: //' -e '/jsonl$/d' \
             >"$work/quizzed" && say_nothing_small "$work/quizzed"
 }
 drills() { # COACH
