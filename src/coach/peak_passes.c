@@ -49,6 +49,20 @@ void peak_passes_plan(const struct step_context *context, double middle)
     peak_go(context, PEAK_RUNUP, peak->low_x, 0.15 * peak->width_deg);
 }
 
+/* The middle of where the meter was at its end; NaN = nowhere. */
+static double plateau_middle(const struct peak *peak, double maximum)
+{
+    double low = NAN, high = NAN;
+
+    for (int i = 0; i < peak->count; i++) {
+        if (peak->pass[i].level >= maximum) {
+            low = fmin(low, peak->pass[i].x_deg);
+            high = fmax(high, peak->pass[i].x_deg);
+        }
+    }
+    return 0.5 * (low + high);
+}
+
 /* There and back: the top, or where to look on. */
 static void fit_passes(const struct step_context *context)
 {
@@ -62,7 +76,8 @@ static void fit_passes(const struct step_context *context)
     };
     struct two_way_fit fit = {.fit.centre_deg = NAN};
     int failed = two_way_fit(peak->pass, (size_t)peak->count, &prior, &fit);
-    double place = failed ? peak->top_x : fit.fit.centre_deg;
+    double plateau = plateau_middle(peak, context->state->level.filter.maximum);
+    double place = !failed ? fit.fit.centre_deg : isfinite(plateau) ? plateau : peak->top_x;
 
     if ((failed || !fit.fit.left_reached || !fit.fit.right_reached) &&
         peak->extensions < PEAK_EXTENSIONS) {
