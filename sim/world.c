@@ -1,4 +1,4 @@
-#include "sim/world.h"
+#include "sim/world_inside.h"
 
 #include <errno.h>
 #include <math.h>
@@ -6,50 +6,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "sim/mount.h"
-#include "sim/random.h"
-#include "sim/sky.h"
-
 static const double deg_per_rad = 57.295779513082320877;
 static const double step_s = 0.02;
 static const double push_s = 0.4, slowest_push_deg_s = 0.5, fastest_push_deg_s = 8.0;
 static const double gust_s = 0.1;
 static const double fastening_sd = 0.15;
 static const double lock_hysteresis_db = 1.0;
-
-enum { PENDING = 8 };
-enum stream {
-    STREAM_METER = 1,
-    STREAM_FADE,
-    STREAM_SENSORS,
-    STREAM_RECEIVER,
-    STREAM_HAND,
-    STREAM_WIND,
-    STREAM_BOLTS,
-    STREAMS
-};
-
-struct world {
-    struct scenario scenario;
-    struct sky sky;
-    struct sim_random random[STREAMS];
-    struct mount mount;
-    struct globe_attitude antenna; /* as it stands, swaying */
-    struct sky_power clear;        /* received as it stands, nothing faded */
-    double hand_error;
-    int fastened;  /* bolts, so far */
-    int64_t steps; /* taken so far */
-    double fade_db;
-    double lagged; /* the level behind the meter's lag; NaN = not yet */
-    double lagged_cross;
-    double locked_for_s; /* above the threshold for so long */
-    bool locked;
-    int strongest_of; /* the satellite whose carrier is the strongest; -1 = none */
-    int locked_to;    /* what the lamp was last said to show */
-    int64_t next_meter, next_angles, next_fix; /* in steps */
-    struct world_event pending[PENDING];
-    int pending_first, pending_count;
-};
 
 static double clamp(double value, double low, double high)
 {
@@ -121,7 +83,7 @@ const struct scenario_satellite *world_locked(const struct world *world)
 
 /* --- the meter ------------------------------------------------------------------------------ */
 
-static double ratio_db(double ratio)
+double world_ratio_db(double ratio)
 {
     return 10.0 * log10(ratio);
 }
@@ -139,13 +101,13 @@ static double rain_db(const struct world *world, double t)
 }
 
 /* What the meter makes of the power before its lag: dB, the floor blended in as a real one does. */
-static double metered_db(const struct world *world, const struct sky_power *power)
+double world_metered_db(const struct world *world, const struct sky_power *power)
 {
     if (!world->scenario.meter.carrier) {
-        return ratio_db(1.0 + power->carriers);
+        return world_ratio_db(1.0 + power->carriers);
     }
     double floor_ratio = pow(10.0, world->scenario.meter.floor_db / 10.0);
-    return ratio_db(power->strongest / (1.0 + power->others) + floor_ratio);
+    return world_ratio_db(power->strongest / (1.0 + power->others) + floor_ratio);
 }
 
 /* dB to the meter's own unit. */
@@ -171,7 +133,7 @@ static double read_meter(struct world *world, double db)
 
 static void update_lock(struct world *world, const struct sky_power *power)
 {
-    double quality = ratio_db(power->strongest / (1.0 + power->others) + 1e-9);
+    double quality = world_ratio_db(power->strongest / (1.0 + power->others) + 1e-9);
     double threshold = world->scenario.meter.lock_threshold_db;
     bool same = power->strongest_of == world->strongest_of;
 
@@ -221,8 +183,8 @@ static void receive(struct world *world, double t)
     world->fade_db += -world->fade_db * step_s / tau +
                       sd * sqrt(2.0 * step_s / tau) * random_normal(&world->random[STREAM_FADE]);
     power = sky_faded(&world->clear, world->fade_db + rain_db(world, t));
-    level = metered_db(world, &power);
-    cross = ratio_db(1.0 + power.cross);
+    level = world_metered_db(world, &power);
+    cross = world_ratio_db(1.0 + power.cross);
     if (isnan(world->lagged)) {
         world->lagged = level;
         world->lagged_cross = cross;
@@ -265,15 +227,14 @@ static double sensed(struct world *world, enum world_axis axis, double deg)
            built->sensor_noise_deg * random_normal(&world->random[STREAM_SENSORS]);
 }
 
-/* Clockwise turn of a line, seen along ahead, from the upright one of two at right angles. */
-static double turned_deg(struct globe_vector line, struct globe_vector upright,
-                         struct globe_vector right)
+double world_turned_deg(struct globe_vector line, struct globe_vector upright,
+                        struct globe_vector right)
 {
     return globe_wrap_axial_deg(deg_per_rad *
                                 atan2(globe_dot(line, right), globe_dot(line, upright)));
 }
 
-static void find_pointing(const struct globe_attitude *antenna, double ret_deg[WORLD_AXES])
+void world_find_pointing(const struct globe_attitude *antenna, double ret_deg[WORLD_AXES])
 {
     double azimuth = globe_azimuth_deg(antenna->ahead);
     double elevation = globe_elevation_deg(antenna->ahead);
@@ -281,14 +242,14 @@ static void find_pointing(const struct globe_attitude *antenna, double ret_deg[W
 
     ret_deg[WORLD_AZIMUTH] = azimuth;
     ret_deg[WORLD_ELEVATION] = elevation;
-    ret_deg[WORLD_SKEW] = turned_deg(antenna->up, level.up, level.right);
+    ret_deg[WORLD_SKEW] = world_turned_deg(antenna->up, level.up, level.right);
 }
 
 static void push_angles(struct world *world)
 {
     double pointing[WORLD_AXES], azimuth;
 
-    find_pointing(&world->antenna, pointing);
+    world_find_pointing(&world->antenna, pointing);
     azimuth = pointing[WORLD_AZIMUTH];
     /* iron that turns with the antenna biases, iron that stays put swings (one cycle a turn) */
     double swing = world->scenario.sensors.compass_swing_deg *
@@ -388,99 +349,6 @@ double world_next_t(const struct world *world)
 double world_now(const struct world *world)
 {
     return (double)world->steps * step_s;
-}
-
-/* --- the truth ------------------------------------------------------------------------------ */
-
-static void point_out_target(const struct world *world, struct world_truth *truth)
-{
-    const struct scenario_satellite *target = &world->scenario.satellites[world->scenario.target];
-    const struct globe_arrival *arrival = &world->sky.sources[world->scenario.target].arrival;
-    double *deg = truth->target_deg;
-    bool h = world->scenario.receives_h;
-
-    deg[WORLD_AZIMUTH] = globe_azimuth_deg(arrival->toward);
-    deg[WORLD_ELEVATION] = globe_elevation_deg(arrival->toward);
-    struct globe_attitude level = globe_look(deg[WORLD_AZIMUTH], deg[WORLD_ELEVATION]);
-    struct globe_vector wave =
-        globe_turn(h ? arrival->e_h : arrival->e_v, level.ahead, target->turn_deg);
-    if (target->wave == WAVE_CIRCULAR) {
-        deg[WORLD_SKEW] = NAN;
-    } else if (h) {
-        deg[WORLD_SKEW] = turned_deg(wave, level.right, globe_scale(level.up, -1.0));
-    } else {
-        deg[WORLD_SKEW] = turned_deg(wave, level.up, level.right);
-    }
-}
-
-static void lose(const struct world *world, const struct globe_attitude *antenna,
-                 struct world_truth *truth)
-{
-    struct sky_share share = sky_share(&world->sky, world->scenario.target, antenna);
-    struct sky_power power = sky_receive(&world->sky, antenna);
-
-    truth->pointing_loss_db = -ratio_db(share.pattern);
-    truth->skew_loss_db = -ratio_db(share.wanted);
-    truth->loss_db = truth->pointing_loss_db + truth->skew_loss_db;
-    truth->isolation_db = ratio_db(share.wanted / share.cross);
-    truth->level_db = metered_db(world, &power);
-}
-
-struct world_truth world_truth(const struct world *world)
-{
-    struct globe_attitude antenna = mount_attitude(&world->mount);
-    struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
-    struct world_truth truth;
-    double *pointing = truth.pointing_deg;
-
-    find_pointing(&antenna, pointing);
-    point_out_target(world, &truth);
-    truth.error_deg[WORLD_AZIMUTH] =
-        globe_wrap_deg(pointing[WORLD_AZIMUTH] - truth.target_deg[WORLD_AZIMUTH]);
-    truth.error_deg[WORLD_ELEVATION] =
-        pointing[WORLD_ELEVATION] - truth.target_deg[WORLD_ELEVATION];
-    truth.error_deg[WORLD_SKEW] =
-        isnan(truth.target_deg[WORLD_SKEW])
-            ? 0.0
-            : globe_wrap_axial_deg(pointing[WORLD_SKEW] - truth.target_deg[WORLD_SKEW]);
-    struct globe_vector cross = globe_cross(antenna.ahead, toward);
-    truth.off_axis_deg =
-        deg_per_rad * atan2(sqrt(globe_dot(cross, cross)), globe_dot(antenna.ahead, toward));
-    lose(world, &antenna, &truth);
-    return truth;
-}
-
-void world_off_beams(const struct world *world, size_t satellite, double ret_beams[2])
-{
-    struct globe_attitude antenna = mount_attitude(&world->mount);
-    const struct aperture *aperture = &world->sky.aperture;
-    struct globe_vector toward = world->sky.sources[satellite].arrival.toward;
-
-    ret_beams[0] = ret_beams[1] = INFINITY;
-    if (globe_dot(toward, antenna.ahead) > 0.0) {
-        double height = aperture->panel ? aperture->height_deg : aperture->width_deg;
-        ret_beams[0] = deg_per_rad * asin(globe_dot(toward, antenna.right)) / aperture->width_deg;
-        ret_beams[1] = deg_per_rad * asin(globe_dot(toward, antenna.up)) / height;
-    }
-}
-
-double world_level_beside_db(const struct world *world, double right_beams, double up_beams)
-{
-    const struct aperture *aperture = &world->sky.aperture;
-    struct globe_vector toward = world->sky.sources[world->scenario.target].arrival.toward;
-    double height = aperture->panel ? aperture->height_deg : aperture->width_deg,
-           pointing[WORLD_AXES];
-    struct globe_attitude now = mount_attitude(&world->mount), antenna;
-
-    find_pointing(&now, pointing);
-    antenna = globe_roll(globe_look(globe_azimuth_deg(toward), globe_elevation_deg(toward)),
-                         pointing[WORLD_SKEW]);
-    antenna.ahead = globe_turn(antenna.ahead, antenna.up, -right_beams * aperture->width_deg);
-    antenna.right = globe_turn(antenna.right, antenna.up, -right_beams * aperture->width_deg);
-    antenna.ahead = globe_turn(antenna.ahead, antenna.right, up_beams * height);
-    antenna.up = globe_turn(antenna.up, antenna.right, up_beams * height);
-    struct sky_power power = sky_receive(&world->sky, &antenna);
-    return metered_db(world, &power);
 }
 
 /* --- making and unmaking -------------------------------------------------------------------- */

@@ -1,7 +1,8 @@
-/* make_world.h - a simulated world from a text. */
+/* make_world.h - a simulated world from a text, and how to stir it. */
 #ifndef TESTS_MAKE_WORLD_H
 #define TESTS_MAKE_WORLD_H
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -40,6 +41,44 @@ static inline struct world *make_world(const char *text, uint64_t seed)
     }
     world_set_hand_error(world, 0.0);
     return world;
+}
+
+static inline void run_to(struct world *world, double t)
+{
+    struct world_event event;
+
+    while (world_next_event(world, t, &event)) {
+    }
+}
+
+/* Turn an axis until what is aimed at is reached, however far that is. */
+static inline void point(struct world *world, double azimuth, double elevation, double skew)
+{
+    struct world_truth truth = world_truth(world);
+    double want[WORLD_AXES] = {azimuth, elevation, skew};
+
+    for (int i = 0; i < WORLD_AXES; i++) {
+        world_turn(world, (enum world_axis)i, want[i] - truth.pointing_deg[i], 1000.0);
+    }
+    run_to(world, world_now(world) + 1.0);
+}
+
+/* The next reading of the meter. */
+static inline double next_level(struct world *world)
+{
+    struct world_event event;
+
+    while (world_next_event(world, 1e9, &event)) {
+        if (event.kind == WORLD_LEVEL) {
+            return event.level;
+        }
+    }
+    return NAN;
+}
+
+static inline double db(double ratio)
+{
+    return 10.0 * log10(ratio);
 }
 
 #endif
