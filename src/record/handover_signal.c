@@ -75,7 +75,7 @@ static void end_isolation(struct handover_fold *fold)
         out->isolation.origin = HANDOVER_READ;
         out->isolation.db = fold->isolation_told_db;
         text_copy(out->isolation.how, sizeof out->isolation.how,
-                  _("as the network operator measured it, typed in"));
+                  _("as the network's operator measured it"));
     } else if (out->job->target.polarisation == POLARISATION_CIRCULAR) {
         text_copy(out->isolation.how, sizeof out->isolation.how,
                   _("circular polarisation: no skew to set"));

@@ -5,9 +5,24 @@
 #include <errno.h>
 #include <math.h>
 
+#include "base/text.h"
 #include "record/handover_judge.h"
 #include "record/handover_page.h"
 #include "sky/utc.h"
+
+/* "position, set skew", or that nothing was. */
+static void put_skipped(const struct handover *h, FILE *file)
+{
+    char names[PROCEDURE_STEPS * (PROCEDURE_NAME_SIZE + 2)] = "";
+
+    for (size_t i = 0; i < h->procedure->step_count; i++) {
+        if (h->steps[i].ending == HANDOVER_SKIPPED) {
+            text_append(names, sizeof names, "%s%s", names[0] ? ", " : "",
+                        _(h->procedure->steps[i].name));
+        }
+    }
+    handover_page_row(file, _("skipped"), "%s", names[0] ? names : _("no step"));
+}
 
 static void put_head(const struct handover *h, FILE *file)
 {
@@ -33,7 +48,11 @@ static void put_head(const struct handover *h, FILE *file)
                       isfinite(h->begun_utc_s) ? utc_format(h->begun_utc_s, 0, begun)
                                                : _("at a time not known, no clock told it"),
                       handover_page_clock(h->duration_s, clock));
-    if (!h->finished && h->kind != HANDOVER_QUIZ) {
+    if (h->kind == HANDOVER_QUIZ) {
+        return;
+    }
+    put_skipped(h, file);
+    if (!h->finished) {
         handover_page_row(file, _("NOT FINISHED"), _("the log ends before the procedure did"));
     }
     if (h->log.differs > 0) {
@@ -60,7 +79,11 @@ static void put_judgement(const struct handover *h, FILE *file)
     for (int i = 0; i < h->check_count; i++) {
         const struct handover_check *check = &h->checks[i];
         fputs("  ", file);
-        handover_page_pad(file, _(handover_verdict_name(check->verdict)), 13);
+        handover_page_pad(file,
+                          check->verdict == HANDOVER_NOT_MET
+                              ? _("NOT MET")
+                              : _(handover_verdict_name(check->verdict)),
+                          13);
         fprintf(file, " %s\n", _(check->what));
         handover_page_row(file, "", _("asked: %s"), check->limit);
         handover_page_row(file, "", _("found: %s"), check->found[0] ? check->found : _("nothing"));

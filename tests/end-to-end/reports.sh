@@ -117,14 +117,14 @@ skipped() {
     printf 'done\nskip\ndone\ndone\nskip\nskip\nskip\nskip\nnote loose nut\nskip\nskip\nskip\nskip\nskip\nskip\nskip\nskip\n' |
         typed skipped
     is_recomputed skipped && "$peakward" report "$work/skipped.jsonl" >"$work/skipped.txt" &&
-        says "$work/skipped.txt" 'NOT confirmed: skipped' 'loose nut' 'fixed by          the job file' \
+        says "$work/skipped.txt" 'skipped           heights, ' 'NOT MET' 'NOT confirmed: skipped' 'loose nut' 'fixed by          the job file' \
             'found: not measured, nothing on the mount'
 }
 told() {
     printf 'done\ndownload 42.5\nupload 8.1 Mbit/s\nisolation 31\nquit\n' | typed told
     is_recomputed told && "$peakward" report "$work/told.jsonl" >"$work/told.txt" &&
         says "$work/told.txt" '42.5 Mbit/s down, a speed test, typed in by the operator' \
-            '8.1 Mbit/s up' 'read and typed in: 31.0 dB, as the network operator'
+            '8.1 Mbit/s up' "read and typed in: 31.0 dB, as the network's operator"
 }
 check 'what was skipped is said' skipped
 check 'what the operator tells is kept apart from what was measured' told
