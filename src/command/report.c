@@ -12,6 +12,7 @@
 #include "command/options.h"
 #include "command/report_face.h"
 #include "command/report_speed.h"
+#include "record/fleet.h"
 #include "record/handover_read.h"
 #include "record/whole_file.h"
 #include "view/glyphs.h"
@@ -44,8 +45,8 @@ static void help(void)
     report_face_endings(endings, sizeof endings);
     command_say(
         _("usage: peakward report LOG... [OPTION]...\n"
-          "The pointing record of a session, to be handed over; PDF, JSON and CSV take several\n"
-          "logs.\n\n"
+          "The pointing record of a session, to be handed over. Several logs: a summary, or a\n"
+          "line, a row or a page each.\n\n"
           "  -o, --output FILE  write there, in one piece; the ending says what:\n"
           "                     %s\n"
           "  --json             on standard output as JSON (docs/handover.schema.json), a log a "
@@ -252,43 +253,130 @@ static int draw_all(const struct report_options *options, struct handover_source
     return status == EXIT_DONE ? complain_of_writing(options, r) : status;
 }
 
-/* As read_log(). */
-static int write_all(const struct report_options *options, struct handover_source *source,
+static int write_one(const struct report_face *face, const struct handover *handover, bool first,
                      FILE *file)
 {
-    const struct report_face *face = options->face;
-    const struct handover *handover = NULL;
-    int status = EXIT_DONE;
+    return (first ? face->write : face->write_next)(handover, file);
+}
 
-    for (int i = 0; status == EXIT_DONE && i < options->path_count; i++) {
+/*
+ * Every log by itself. One of several that can't be read is told of and left out: the rest is not
+ * lost for it, but the exit status says so.
+ *
+ *   ret_written  how many were written
+ *   returns      an exit status
+ */
+static int write_all(const struct report_options *options, struct handover_source *source,
+                     FILE *file, int *ret_written)
+{
+    const struct handover *handover = NULL;
+    int refused = 0, status = EXIT_DONE;
+
+    for (int i = 0; i < options->path_count; i++) {
         status = read_log(options, source, options->paths[i], &handover);
         if (status == EXIT_DONE) {
-            status = complain_of_writing(options,
-                                         (i == 0 ? face->write : face->write_next)(handover, file));
+            int r = write_one(options->face, handover, *ret_written == 0, file);
+            if (r < 0) {
+                return complain_of_writing(options, r);
+            }
+            ++*ret_written;
+        } else {
+            refused++;
         }
     }
+    if (options->path_count == 1) {
+        return status;
+    }
+    return refused == 0 ? EXIT_DONE : *ret_written > 0 ? EXIT_NOT_DONE : EXIT_WRONG;
+}
+
+/* Several logs as a page of text: at a glance. As write_all(). */
+static int sum_up_all(const struct report_options *options, struct handover_source *source,
+                      FILE *file, int *ret_written)
+{
+    const struct handover *handover = NULL;
+    struct fleet fleet;
+
+    fleet_init(&fleet);
+    fleet_begin(file);
+    for (int i = 0; i < options->path_count; i++) {
+        if (read_log(options, source, options->paths[i], &handover) == EXIT_DONE) {
+            fleet_add(&fleet, handover, file);
+        } else {
+            fleet_refuse(&fleet);
+        }
+    }
+    *ret_written = fleet.jobs;
+    if (fleet.jobs == 0) {
+        return EXIT_WRONG;
+    }
+    if (fleet_finish(&fleet, file) < 0) {
+        return complain_of_writing(options, -EIO);
+    }
+    return fleet.refused == 0 ? EXIT_DONE : EXIT_NOT_DONE;
+}
+
+/* As write_all(). */
+static int make(const struct report_options *options, struct handover_source *source, FILE *file,
+                int *ret_written)
+{
+    int status;
+
+    if (!options->face->write) {
+        status = draw_all(options, source, file);
+        *ret_written = status == EXIT_DONE ? options->path_count : 0;
+        return status;
+    }
+    return options->path_count > 1 && options->face->sums_up
+               ? sum_up_all(options, source, file, ret_written)
+               : write_all(options, source, file, ret_written);
+}
+
+/* Rows and lines go out as they come, so that a thousand logs take no more memory than one. */
+static int write_through(const struct report_options *options, struct handover_source *source)
+{
+    int written = 0, status = make(options, source, stdout, &written);
+
+    if (fflush(stdout) != 0) {
+        command_complain(_("standard output"), strerror(errno), _("is the disk full?"));
+        return EXIT_NOT_DONE;
+    }
+    return status;
+}
+
+/* A page is written whole or not at all. */
+static int write_whole(const struct report_options *options, struct handover_source *source)
+{
+    char *page = NULL;
+    size_t size = 0;
+    FILE *file = open_memstream(&page, &size);
+    int written = 0, status = EXIT_NOT_DONE;
+
+    if (file) {
+        status = make(options, source, file, &written);
+    }
+    if (file && fclose(file) != 0 && written > 0) {
+        status = complain_of_writing(options, -ENOMEM);
+        written = 0;
+    }
+    if (written > 0 && write_out(options, page, size) < 0) {
+        status = EXIT_NOT_DONE;
+    }
+    free(page);
     return status;
 }
 
 static int report(const struct report_options *options)
 {
     struct handover_source *source = handover_source_create();
-    char *page = NULL;
-    size_t size = 0;
-    FILE *file = open_memstream(&page, &size);
-    int status = EXIT_NOT_DONE;
+    bool through = !options->output && options->face->write && !options->face->is_text;
+    int status;
 
-    if (source && file) {
-        status = options->face->write ? write_all(options, source, file)
-                                      : draw_all(options, source, file);
+    if (!source) {
+        command_complain("report", strerror(ENOMEM), NULL);
+        return EXIT_NOT_DONE;
     }
-    if (file && fclose(file) != 0 && status == EXIT_DONE) {
-        status = complain_of_writing(options, -ENOMEM);
-    }
-    if (status == EXIT_DONE) {
-        status = write_out(options, page, size) < 0 ? EXIT_NOT_DONE : EXIT_DONE;
-    }
-    free(page);
+    status = through ? write_through(options, source) : write_whole(options, source);
     handover_source_destroy(source);
     return status;
 }

@@ -9,7 +9,12 @@
 #include "record/handover_text.h"
 
 static const struct report_face faces[] = {
-    {.name = "text", .ending = ".txt", .is_text = true, .write = handover_text},
+    {.name = "text",
+     .ending = ".txt",
+     .is_text = true,
+     .write = handover_text,
+     .takes_many = true,
+     .sums_up = true},
     {.name = "json",
      .ending = ".json",
      .write = handover_json,

@@ -17,6 +17,7 @@ struct report_face {
     int (*write_next)(const struct handover *handover, FILE *file); /* of another log behind it */
     enum drawing_kind drawing;
     bool takes_many; /* logs, one behind the other */
+    bool sums_up;    /* of several logs a summary (record/fleet.h) */
 };
 
 /* The face of a name; it is one of them. */

@@ -106,6 +106,7 @@ static void begin_step(struct handover_fold *fold, const struct record *record)
     case DO_MEASURE:
         memset(fold->stood, 0, sizeof fold->stood);
         memset(&fold->cross, 0, sizeof fold->cross);
+        dwell_start(&fold->final, &fold->state, AXIS_NONE, 0.0);
         break;
     case DO_SET:
     case DO_PEAK:
@@ -139,16 +140,34 @@ static enum handover_ending ending_of(const struct handover_fold *fold, const st
     }
 }
 
+/* It ended by itself: enough was read. */
+static void end_measure(struct handover_fold *fold, double t)
+{
+    struct handover_level *level = &fold->out->level;
+
+    if (fold->final.count > 0) {
+        level->measured = true;
+        level->final = dwell_level(&fold->final);
+        level->final_error = dwell_level_error(&fold->final);
+        level->final_t = t;
+        level->final_readings = fold->final.count;
+    }
+}
+
 static void end_step(struct handover_fold *fold, const struct record *record)
 {
+    enum procedure_do act = fold->out->procedure->steps[record->step.number - 1].act;
     struct handover_step *step = &fold->out->steps[record->step.number - 1];
 
+    if (act == DO_MEASURE && fold->said_t != record->t) {
+        end_measure(fold, record->t);
+    }
     step->ending = ending_of(fold, record);
     step->ended_t = record->t;
     step->ended_utc_s = record->t + fold->offset_s;
     text_copy(step->result, sizeof step->result, record->step.result);
     fold->said_t = NAN; /* an answer ends one step */
-    if (fold->out->procedure->steps[record->step.number - 1].act == DO_SWEEP) {
+    if (act == DO_SWEEP) {
         fold->out->level.best = fold->out->level.best_t = NAN;
     }
     fold->left = record->step.number - 1;
@@ -261,6 +280,9 @@ static void take_level(struct handover_fold *fold, const struct record *record,
         out->level.best_t = record->t;
     }
     handover_trend_add(&out->trend, record->t, record->level.value, filter->level);
+    if (is_measuring(fold)) {
+        dwell_update(&fold->final, &fold->state, record);
+    }
 }
 
 static void take_angles(struct handover_fold *fold, const struct record *record)

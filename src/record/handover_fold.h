@@ -27,6 +27,7 @@ struct handover_fold {
     int at, left; /* index of the step at hand, and of the one left last, by the log; -1 = none */
     double first_offset_s;  /* unix time minus t, by the first clock; NaN = none yet */
     double offset_s;        /* and by the newest */
+    struct dwell final;     /* the level of the step that measures, as the log has it */
     bool typed[AXIS_COUNT]; /* the axis's angle was read off a scale last */
     struct {
         double first_deg, sum_deg; /* while the level was measured */
@@ -35,7 +36,7 @@ struct handover_fold {
     struct {
         double sum;
         int count;
-    } cross; /* the other polarisation, while the level was measured */
+    } cross;          /* the other polarisation, while the level was measured */
     bool height_seen; /* a fix had one */
     double isolation_told_db;
     double peak_expected; /* level at the top that the peaking at hand goes for */

@@ -59,8 +59,8 @@ static void put_head(const struct handover *h, FILE *file)
         handover_page_row(
             file, _("CAUTION"),
             _("the log was recorded by %s; this version would have advised otherwise "
-              "in %lu places, so the fits and levels below are its own, not those shown "
-              "then"),
+              "in %lu places, so the fits of lobes and bolts below are its own, or missing; "
+              "the version that recorded it has them as they were"),
             h->log.software[0] ? h->log.software : _("another version"), h->log.differs);
     }
 }

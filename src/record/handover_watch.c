@@ -21,14 +21,12 @@ void handover_watch_before(const struct handover_fold *fold, const struct record
     ret->peak_phase = coach->peak.phase;
     ret->tighten_phase = coach->tighten.phase;
     ret->falling = coach->tighten.falling;
-    ret->reads = ret->act == DO_MEASURE || (ret->act == DO_PEAK && ret->peak_phase == PEAK_VERIFY);
-    if (ret->reads) {
+    if (ret->act == DO_PEAK && ret->peak_phase == PEAK_VERIFY) {
         /* the coach's memory of it is gone once the next step has begun */
         struct dwell dwell = coach->dwell;
         ret->read = dwell_update(&dwell, &fold->state, record);
         ret->level = dwell_level(&dwell);
         ret->error = dwell_level_error(&dwell);
-        ret->readings = dwell.count;
     }
 }
 
@@ -244,20 +242,6 @@ void handover_watch_after(struct handover_fold *fold, const struct handover_watc
     }
 }
 
-static void end_measure(struct handover_fold *fold, const struct handover_watch *watch)
-{
-    struct handover_level *level = &fold->out->level;
-
-    if (!watch->read) {
-        return;
-    }
-    level->measured = true;
-    level->final = watch->level;
-    level->final_error = watch->error;
-    level->final_t = fold->state.t;
-    level->final_readings = watch->readings;
-}
-
 void handover_watch_left(struct handover_fold *fold, const struct handover_watch *watch,
                          const struct record_step *step, const struct record *input)
 {
@@ -270,8 +254,6 @@ void handover_watch_left(struct handover_fold *fold, const struct handover_watch
         end_skew(fold, said);
     } else if (left->act == DO_PEAK && at_hand) {
         end_peak(fold, watch, left->axis, said);
-    } else if (left->act == DO_MEASURE && at_hand && !said) {
-        end_measure(fold, watch);
     } else if (left->act == DO_IDENTIFY) {
         fold->out->steps[index].sure = fold->coach.learned.sure;
     }

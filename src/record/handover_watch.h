@@ -1,6 +1,6 @@
 /*
  * handover_watch.h - what the coach knows while it works, kept for the handover: the lobes as they
- * were read, the fastening of the bolts, the final level. Looks at the coach before and after each
+ * were read, the fastening of the bolts. Looks at the coach before and after each
  * record. Pure.
  */
 #ifndef RECORD_HANDOVER_WATCH_H
@@ -16,10 +16,8 @@ struct handover_watch {
     enum peak_phase peak_phase;
     enum tighten_phase tighten_phase;
     bool falling;
-    bool reads; /* it is reading a level to keep */
-    bool read;  /* with this record the reading was complete, and then: */
+    bool read; /* with this record the level at a peak was read, and then: */
     double level, error;
-    int readings;
 };
 
 /* Before the coach hears of a record that the state has already. */

@@ -278,6 +278,37 @@ static void advice_that_would_be_another_is_counted(void **unused)
 /* --- notes, faults, scores ---------------------------------------------------------------------
  */
 
+static void keep_step(enum record_step_event event, int number)
+{
+    struct record record = {.t = live.t, .kind = RECORD_STEP, .step = {.event = event}};
+
+    record.step.number = number;
+    record.step.count = 4;
+    text_copy(record.step.name, sizeof record.step.name, live.procedure.steps[number - 1].name);
+    keep(&record);
+}
+
+/* A coach of another version was further on by then: what it measured is measured all the same. */
+static void a_level_stays_measured_whatever_this_coach_would_have_done(void **unused)
+{
+    (void)unused;
+    begin();
+    keep_step(STEP_ENTER, 3);
+    for (int i = 0; i < 10; i++) {
+        struct record level = {.kind = RECORD_LEVEL, .level = {10.0, LEVEL_DB, "finder"}};
+        live.t += 0.5;
+        level.t = live.t;
+        level.level.value += 0.1 * i;
+        keep(&level);
+    }
+    keep_step(STEP_LEAVE, 3);
+    assert_true(record_of(live.count)->log.differs > 0);
+    assert_true(handover.level.measured);
+    expect_near(handover.level.final, 10.45, 1e-9);
+    assert_int_equal(handover.steps[0].ending, HANDOVER_NEVER);
+    assert_int_equal(handover.checks[0].verdict, HANDOVER_NOT_MET); /* the caution */
+}
+
 static void only_the_newest_notes_and_faults_are_kept(void **unused)
 {
     (void)unused;
@@ -366,6 +397,7 @@ int main(void)
         FOLD_TEST(the_best_counts_from_the_search_on),
         FOLD_TEST(a_log_cut_anywhere_says_no_more_than_it_holds),
         FOLD_TEST(advice_that_would_be_another_is_counted),
+        FOLD_TEST(a_level_stays_measured_whatever_this_coach_would_have_done),
         FOLD_TEST(only_the_newest_notes_and_faults_are_kept),
         FOLD_TEST(a_score_is_that_of_a_practice_or_a_quiz),
         FOLD_TEST(what_is_told_of_elsewhere_is_kept_apart),
