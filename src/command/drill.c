@@ -318,10 +318,18 @@ static void show_score(struct engine *engine, const struct drill_score *score,
     command_put(options->face == &face_json ? stderr : stdout, where);
 }
 
+static size_t tell_score(const struct drill_face *face,
+                         char ret_sentences[DRILL_SENTENCES][RECORD_TEXT_SIZE])
+{
+    struct drill_ending ending = ending_of(face->world);
+
+    return drill_score_tell(face->score, &ending, ret_sentences);
+}
+
 static int practise(struct engine *engine, const struct drill_options *options)
 {
     struct drill_score score;
-    struct drill_face face = {.coach = options->coach, .score = &score};
+    struct drill_face face = {.coach = options->coach, .score = &score, .tell = tell_score};
     struct drill_ending ending;
     double beam_deg[AXIS_COUNT];
     int status;

@@ -46,14 +46,32 @@ static struct advice silence(const struct advice *advice)
     return silent;
 }
 
-/* What the operator must not see is taken out of the state while a face looks at it. */
+/* When all is done: the score, and how it comes about. */
+static void put_score(const struct drill_face *face, struct advice *advice)
+{
+    char sentences[DRILL_SENTENCES][RECORD_TEXT_SIZE];
+    size_t count = face->tell(face, sentences);
+
+    text_copy(advice->say, sizeof advice->say, count > 0 ? sentences[count - 1] : "");
+    advice->why[0] = '\0';
+    for (size_t i = 0; i + 1 < count; i++) {
+        text_append(advice->why, sizeof advice->why, "%s%s", i > 0 ? " " : "", sentences[i]);
+    }
+}
+
+/* What the operator must not see is taken out of the scene while a face looks at it. */
 static struct advice cover(struct drill_face *face)
 {
-    struct advice advice = face->engine->state.advice;
+    struct engine *engine = face->engine;
+    struct advice advice = engine->state.advice;
+    bool silent = is_secret(face, &advice) && !speaks(face);
 
-    if (is_secret(face, &advice) && !speaks(face)) {
-        face->engine->state.advice = silence(&advice);
+    if (silent) {
+        engine->state.advice = silence(&advice);
+    } else if (engine->coach.finished && engine->stays) {
+        put_score(face, &engine->state.advice);
     }
+    engine->scene.coach = silent ? NULL : &engine->coach;
     return advice;
 }
 

@@ -22,6 +22,9 @@ struct drill_face {
     const struct world *world; /* borrowed */
     struct drill_score *score; /* borrowed */
     enum drill_coach coach;
+    /* What it is worth as the mount stands now: sentences, the score last; returns how many. */
+    size_t (*tell)(const struct drill_face *face,
+                   char ret_sentences[DRILL_SENTENCES][RECORD_TEXT_SIZE]);
     double asked_t; /* of the last asking; NaN = not yet */
 };
 

@@ -1,6 +1,6 @@
 /*
- * A replay on the screen, of the program itself: keys and words steer it, the head and the line of
- * the whole session say where it stands.
+ * A replay on the screen, a quiz and the end of a drill, of the program itself: keys and words
+ * steer it, the head and the line of the whole session say where it stands.
  */
 #include "tty.h"
 
@@ -233,6 +233,22 @@ static void a_quiz_asks_on_the_screen_and_says_its_score(void **state)
     assert_int_equal(unlink(log), 0);
 }
 
+static void a_drill_says_its_score_when_all_is_done(void **state)
+{
+    struct tty *tty = *state;
+    char log[80];
+
+    snprintf(log, sizeof log, "%s/drill.jsonl", folder);
+    const char *const argv[] = {PEAKWARD,  "drill", "calm",  "--hand", "careful",
+                                "--speed", "max",   "--log", log,      NULL};
+    tty_start(tty, &(struct tty_setup){.argv = argv, .rows = 24, .cols = 80});
+    tty_expect(tty, "Score: ");
+    tty_expect(tty, "On Ptarmigan 1, 0.0");
+    tty_send(tty, "qq");
+    assert_int_equal(tty_expect_end(tty), 0);
+    assert_int_equal(unlink(log), 0);
+}
+
 #define REPLAY_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
 
 int main(void)
@@ -245,6 +261,7 @@ int main(void)
         REPLAY_TEST(the_whole_session_is_on_a_line_at_every_size),
         REPLAY_TEST(a_note_is_kept_in_the_copy),
         REPLAY_TEST(a_quiz_asks_on_the_screen_and_says_its_score),
+        REPLAY_TEST(a_drill_says_its_score_when_all_is_done),
     };
 
     return cmocka_run_group_tests(tests, make_session, forget_session);
