@@ -166,6 +166,18 @@ reports() { # KIT
         sed -e 's/Rescue hut (invented)//' -e 's/finder\|linear\|sim\|peakward//' >"$work/reported"
     [ "$(wc -l <"$work/reported")" -gt 50 ] && say_nothing_small "$work/reported"
 }
+draws() { # KIT: by the words that a picture is described with
+    "$shout" report "$work/xx-$1.jsonl" -o "$work/drawn.svg" 2>/dev/null &&
+        sed -n '/<desc>/,/<\/desc>/p' "$work/drawn.svg" |
+        grep -v 'SHA-256\|jsonl\|simulated mount: true' |
+            sed -e 's/&[a-z]*;//g' -e 's/<[^>]*>//g' -e 's/Rescue hut (invented)//' \
+                -e 's/finder\|linear\|sim\|peakward//' >"$work/described"
+    [ "$(wc -l <"$work/described")" -gt 100 ] && say_nothing_small "$work/described"
+}
+if [ -e "$work/src/peakward-drawing.so" ]; then
+    check 'no page of hut escapes' draws hut
+    check 'no page of hut-nudges escapes' draws hut-nudges
+fi
 check 'no report of hut escapes' reports hut
 check 'no report of hut-nudges escapes' reports hut-nudges
 check 'nothing that is asked escapes' quizzes

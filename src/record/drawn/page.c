@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/words.h"
 
 #define SIDE_MM 14.0
@@ -93,9 +94,9 @@ static double put_running_head(struct page *page, double y)
     char text[WORDS_SIZE] = "";
     double height;
 
-    text_append(text, sizeof text, "%s of %s, second page. SHA-256 of the log: %s",
+    text_append(text, sizeof text, _("%s of %s, second page. SHA-256 of the log: %s"),
                 page_title(page->handover), page_name(page->handover),
-                page->handover->log.sha256[0] ? page->handover->log.sha256 : "not computed");
+                page->handover->log.sha256[0] ? page->handover->log.sha256 : _("not computed"));
     height = paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, side, y, width, 2, text);
     paper_line(page->paper, PEN_DARK, 1.0, false, side, y + height + 1.0, side + width,
                y + height + 1.0);
@@ -124,7 +125,7 @@ void page_put(struct page *page, struct paper *paper, const struct handover *han
     y += put_figures(page, y) + apart;
     if (bottom - y < least_pictures() + fmin(least_work, work)) {
         paper_text(paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, side, y, width, 1,
-                   "The pictures, the tightening and the notes are on the second page.");
+                   _("The pictures, the tightening and the notes are on the second page."));
         paper_end_page(paper);
         paper_start_page(paper, page_name(handover));
         y = upper + put_running_head(page, upper) + apart;

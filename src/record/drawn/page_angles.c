@@ -3,6 +3,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
 #include "record/handover_page.h"
@@ -28,13 +29,13 @@ static double put_axis(struct page *page, enum axis axis, double x, double y)
         axis == AXIS_SKEW ? angle_turn_axial_deg(should, is) : angle_turn_deg(should, is);
     char computed[WORDS_SIZE], found[WORDS_SIZE], difference[WORDS_SIZE], scale[WORDS_SIZE];
     const char *cells[COLUMNS] = {
-        axis_name(axis),
+        axis_word(axis),
         words_degrees(computed, a->computed_deg, false),
         words_degrees(found, a->found_deg, false),
         words_degrees(difference, apart, true),
         isfinite(a->found_deg) ? words_found_by(a->found_by)
-        : circular             ? "circular: none"
-                               : "not measured",
+        : circular             ? _("circular: none")
+                               : _("not measured"),
         isfinite(a->found_scale_deg) ? words_degrees(scale, a->found_scale_deg, false) : NULL};
 
     return table_put_row(page->paper, STYLE_BODY,
@@ -49,13 +50,13 @@ static void put_bias(const struct handover *h, char text[WORDS_SIZE])
 
     text[0] = '\0';
     if (isfinite(h->bias_deg)) {
-        text_append(text, WORDS_SIZE, "The mount's azimuth shows %s against the true one.",
+        text_append(text, WORDS_SIZE, _("The mount's azimuth shows %s against the true one."),
                     words_degrees(bias, h->bias_deg, true));
     } else {
-        text_append(text, WORDS_SIZE, "Error of the mount's azimuth: not measured.");
+        text_append(text, WORDS_SIZE, _("Error of the mount's azimuth: not measured."));
     }
     if (isfinite(h->declination_deg)) {
-        text_append(text, WORDS_SIZE, " Declination %s: computed magnetic azimuth %s.",
+        text_append(text, WORDS_SIZE, _(" Declination %s: computed magnetic azimuth %s."),
                     words_degrees(declination, h->declination_deg, true),
                     words_degrees(magnetic, north, false));
     }
@@ -69,12 +70,12 @@ static void put_met(const struct handover *h, char text[TABLE_CELL_SIZE])
     text[0] = '\0';
     for (int i = 0; i < h->met_count; i++) {
         const struct handover_met *met = &h->met[i];
-        text_append(text, TABLE_CELL_SIZE, "%s%s at %s %s%s",
-                    i > 0 ? "; " : "Carriers met: ", words_level(level, met->level, h->level.unit),
+        text_append(text, TABLE_CELL_SIZE, _("%s%s at %s %s%s"), i > 0 ? "; " : _("Carriers met: "),
+                    words_level(level, met->level, h->level.unit),
                     words_degrees(azimuth, angle_wrap_deg(met->azimuth_deg), false),
-                    met->name[0] ? met->name : "not told apart",
-                    met->chosen    ? " (gone to)"
-                    : met->refused ? " (refused)"
+                    met->name[0] ? met->name : _("not told apart"),
+                    met->chosen    ? _(" (gone to)")
+                    : met->refused ? _(" (refused)")
                                    : "");
     }
 }
@@ -85,12 +86,12 @@ double page_angles(struct page *page, double x, double y, double width)
     bool scales = isfinite(axes[AXIS_AZIMUTH].found_scale_deg) ||
                   isfinite(axes[AXIS_ELEVATION].found_scale_deg) ||
                   isfinite(axes[AXIS_SKEW].found_scale_deg);
-    const char *heads[COLUMNS] = {"",           "computed", "found",
-                                  "difference", "how",      scales ? "its scale" : NULL};
+    const char *heads[COLUMNS] = {
+        "", _("computed"), _("found"), _("difference"), _("how"), scales ? _("its scale") : NULL};
     char text[WORDS_SIZE], met[TABLE_CELL_SIZE];
     double top = y;
 
-    y += table_heading(page->paper, x, y, width, "Angles");
+    y += table_heading(page->paper, x, y, width, _("Angles"));
     y += table_put_row(page->paper, STYLE_SMALL, PEN_SOFT, x, y, columns, COLUMNS, heads, 1) + 0.5;
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         y += put_axis(page, (enum axis)axis, x, y) + 0.8;
@@ -101,7 +102,7 @@ double page_angles(struct page *page, double x, double y, double width)
     put_met(page->handover, met);
     y += paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 4, met);
     y += paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, x, y, width, 2,
-                    "Azimuth from true north; elevation with the air's bending; skew clockwise as "
-                    "seen from behind.");
+                    _("Azimuth from true north; elevation with the air's bending; skew clockwise "
+                      "as seen from behind."));
     return y - top;
 }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
 #include "record/handover_judge.h"
@@ -17,45 +18,48 @@ static void put_place(const struct handover *h, char text[WORDS_SIZE])
 {
     text[0] = '\0';
     if (!isfinite(h->site.lat_deg) || !isfinite(h->site.lon_deg)) {
-        text_append(text, WORDS_SIZE, "not known");
+        text_append(text, WORDS_SIZE, _("not known"));
         return;
     }
-    text_append(text, WORDS_SIZE, "%.5f\u00b0 %c, %.5f\u00b0 %c", fabs(h->site.lat_deg),
-                h->site.lat_deg < 0.0 ? 'S' : 'N', fabs(h->site.lon_deg),
-                h->site.lon_deg < 0.0 ? 'W' : 'E');
+    text_append(text, WORDS_SIZE, "%.5f° %s, %.5f° %s", fabs(h->site.lat_deg),
+                h->site.lat_deg < 0.0 ? _("S") : _("N"), fabs(h->site.lon_deg),
+                h->site.lon_deg < 0.0 ? _("W") : _("E"));
     if (isfinite(h->site.height_m)) {
-        text_append(text, WORDS_SIZE, ", %.0f m above the ellipsoid", h->site.height_m);
+        text_append(text, WORDS_SIZE, _(", %.0f m above the ellipsoid"), h->site.height_m);
     }
     if (h->site.origin == HANDOVER_MEASURED) {
-        text_append(text, WORDS_SIZE, "; by a receiver, %lu %s", h->site.fixes,
-                    h->site.fixes == 1 ? "fix" : "fixes");
+        text_append(text, WORDS_SIZE,
+                    tongue_say_count("; by a receiver, %lu fix", "; by a receiver, %lu fixes",
+                                     h->site.fixes),
+                    h->site.fixes);
         if (isfinite(h->site.fix.error_m)) {
-            text_append(text, WORDS_SIZE, ", sure to %.1f m", h->site.fix.error_m);
+            text_append(text, WORDS_SIZE, _(", sure to %.1f m"), h->site.fix.error_m);
         }
     } else {
-        text_append(text, WORDS_SIZE, "; as given, not measured");
+        text_append(text, WORDS_SIZE, _("; as given, not measured"));
     }
 }
 
 static void put_target(const struct handover *h, char text[WORDS_SIZE])
 {
     static const char *const polarisations[POLARISATION_COUNT] = {
-        [POLARISATION_V] = "vertical",
-        [POLARISATION_H] = "horizontal",
-        [POLARISATION_CIRCULAR] = "circular",
+        [POLARISATION_V] = N_("vertical"),
+        [POLARISATION_H] = N_("horizontal"),
+        [POLARISATION_CIRCULAR] = N_("circular"),
     };
     const struct job *job = h->job;
 
     text[0] = '\0';
     if (!job->target.given) {
-        text_append(text, WORDS_SIZE, "not given");
+        text_append(text, WORDS_SIZE, _("not given"));
         return;
     }
-    text_append(text, WORDS_SIZE, "%s at %.2f\u00b0 %c", job->target.satellite.name,
+    text_append(text, WORDS_SIZE, _("%s at %.2f° %s"), job->target.satellite.name,
                 fabs(job->target.satellite.lon_deg),
-                job->target.satellite.lon_deg < 0.0 ? 'W' : 'E');
+                job->target.satellite.lon_deg < 0.0 ? _("W") : _("E"));
     if (job->target.polarisation_given) {
-        text_append(text, WORDS_SIZE, ", %s polarisation", polarisations[job->target.polarisation]);
+        text_append(text, WORDS_SIZE, _(", %s polarisation"),
+                    _(polarisations[job->target.polarisation]));
     }
 }
 
@@ -65,27 +69,27 @@ static void put_antenna(const struct handover *h, char text[WORDS_SIZE])
     double wide = job_beam_width_deg(job), high = job_beam_height_deg(job);
 
     text[0] = '\0';
-    text_append(text, WORDS_SIZE, "%s", job->antenna.kind == JOB_DISH ? "dish" : "panel");
+    text_append(text, WORDS_SIZE, "%s", job->antenna.kind == JOB_DISH ? _("dish") : _("panel"));
     if (isfinite(job->antenna.width_m)) {
         text_append(text, WORDS_SIZE, " %.2f m", job->antenna.width_m);
     }
     if (isfinite(job->antenna.height_m) && job->antenna.height_m != job->antenna.width_m) {
-        text_append(text, WORDS_SIZE, " by %.2f m", job->antenna.height_m);
+        text_append(text, WORDS_SIZE, _(" by %.2f m"), job->antenna.height_m);
     }
     if (isfinite(job->antenna.frequency_ghz)) {
         text_append(text, WORDS_SIZE, ", %.3f GHz", job->antenna.frequency_ghz);
     }
     if (isfinite(wide) && isfinite(high)) {
-        text_append(text, WORDS_SIZE, ", beam %.2f\u00b0 by %.2f\u00b0", wide, high);
+        text_append(text, WORDS_SIZE, _(", beam %.2f° by %.2f°"), wide, high);
     }
 }
 
 static void put_kit(const struct handover *h, char text[WORDS_SIZE])
 {
     static const char *const froms[] = {
-        [JOB_FROM_SENSOR] = "by a sensor",
-        [JOB_FROM_SCALE] = "by its scale",
-        [JOB_FROM_NUDGES] = "by turns of its bolt",
+        [JOB_FROM_SENSOR] = N_("by a sensor"),
+        [JOB_FROM_SCALE] = N_("by its scale"),
+        [JOB_FROM_NUDGES] = N_("by turns of its bolt"),
     };
     const struct job *job = h->job;
 
@@ -93,14 +97,14 @@ static void put_kit(const struct handover *h, char text[WORDS_SIZE])
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         bool next_same =
             axis + 1 < AXIS_COUNT && job->mount.axes[axis + 1].from == job->mount.axes[axis].from;
-        text_append(text, WORDS_SIZE, "%s", axis_name((enum axis)axis));
+        text_append(text, WORDS_SIZE, "%s", axis_word((enum axis)axis));
         if (!next_same) {
-            text_append(text, WORDS_SIZE, " %s", froms[job->mount.axes[axis].from]);
+            text_append(text, WORDS_SIZE, " %s", _(froms[job->mount.axes[axis].from]));
         }
         text_append(text, WORDS_SIZE, "%s", axis + 1 < AXIS_COUNT ? ", " : "");
     }
     for (size_t i = 0; i < job->meter_count; i++) {
-        text_append(text, WORDS_SIZE, "; meter %s", job->meters[i].name);
+        text_append(text, WORDS_SIZE, _("; meter %s"), job->meters[i].name);
     }
 }
 
@@ -108,7 +112,7 @@ static void put_procedure(const struct handover *h, char text[WORDS_SIZE])
 {
     text[0] = '\0';
     text_append(text, WORDS_SIZE, "%s, %s", h->procedure->name,
-                h->finished ? "brought to its end" : "not brought to its end");
+                h->finished ? _("brought to its end") : _("not brought to its end"));
 }
 
 static void put_when(const struct handover *h, char text[WORDS_SIZE])
@@ -120,9 +124,9 @@ static void put_when(const struct handover *h, char text[WORDS_SIZE])
     utc_format(h->begun_utc_s, -1, from);
     if (from[0]) {
         /* "2026-11-25T14:32Z" as people write it */
-        text_append(text, WORDS_SIZE, "%.10s %.5s UTC, lasted %s", from, from + 11, lasted);
+        text_append(text, WORDS_SIZE, _("%.10s %.5s UTC, lasted %s"), from, from + 11, lasted);
     } else {
-        text_append(text, WORDS_SIZE, "no clock told; lasted %s", lasted);
+        text_append(text, WORDS_SIZE, _("no clock told; lasted %s"), lasted);
     }
 }
 
@@ -130,10 +134,10 @@ static void put_identity(const struct handover *h, char text[WORDS_SIZE])
 {
     text[0] = '\0';
     if (!h->identity.grounds[0]) {
-        text_append(text, WORDS_SIZE, "not identified");
+        text_append(text, WORDS_SIZE, _("not identified"));
     } else {
-        text_append(text, WORDS_SIZE, "%s%s",
-                    h->identity.sure ? "" : "not sure: ", h->identity.grounds);
+        text_append(text, WORDS_SIZE, "%s%s", h->identity.sure ? "" : _("not sure: "),
+                    h->identity.grounds);
     }
 }
 
@@ -144,11 +148,11 @@ static double put_rows(struct page *page, double x, double y, double width)
         void (*put)(const struct handover *h, char text[WORDS_SIZE]);
         bool of_quiz; /* the others say what was never looked at in one */
     } rows[2][ROWS] = {
-        {{"Site", put_place}, {"Target", put_target, true}, {"Identity", put_identity}},
-        {{"When", put_when, true},
-         {"Procedure", put_procedure},
-         {"Antenna", put_antenna},
-         {"Angles, meter", put_kit}},
+        {{N_("Site"), put_place}, {N_("Target"), put_target, true}, {N_("Identity"), put_identity}},
+        {{N_("When"), put_when, true},
+         {N_("Procedure"), put_procedure},
+         {N_("Antenna"), put_antenna},
+         {N_("Angles, meter"), put_kit}},
     };
     bool quiz = page->handover->kind == HANDOVER_QUIZ;
     double half = 0.5 * (width - middle_gap);
@@ -167,7 +171,7 @@ static double put_rows(struct page *page, double x, double y, double width)
             }
             rows[side][i].put(page->handover, text);
             paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, left, top + 1.2, key_width,
-                       1, rows[side][i].key);
+                       1, _(rows[side][i].key));
             top +=
                 table_put_row(page->paper, STYLE_BODY, PEN_DARK, left, top, columns, 2, cells, 3) +
                 1.5;
@@ -182,14 +186,15 @@ static void put_cautions(const struct handover *h, char text[2 * WORDS_SIZE])
 {
     text[0] = '\0';
     if (!h->finished && h->kind != HANDOVER_QUIZ) {
-        text_append(text, 2 * WORDS_SIZE, "The log ends before the procedure did. ");
+        text_append(text, 2 * WORDS_SIZE, _("The log ends before the procedure did. "));
     }
     if (h->log.differs > 0) {
         text_append(
             text, 2 * WORDS_SIZE,
-            "The log was recorded by %s; %s would have advised otherwise in %lu places: fits "
-            "and levels here are its own, not those shown then.",
-            h->log.software[0] ? h->log.software : "another version", h->software, h->log.differs);
+            _("The log was recorded by %s; %s would have advised otherwise in %lu places: fits "
+              "and levels here are its own, not those shown then."),
+            h->log.software[0] ? h->log.software : _("another version"), h->software,
+            h->log.differs);
     }
 }
 
@@ -212,7 +217,7 @@ static double put_sum(struct page *page, double x, double y, double width)
            line = paper_line_height(page->paper, STYLE_HEADING);
     char text[2 * WORDS_SIZE];
 
-    snprintf(text, sizeof text, "%d met, %d not met, %d not measured",
+    snprintf(text, sizeof text, _("%d met, %d not met, %d not measured"),
              handover_judge_count(h, HANDOVER_MET), handover_judge_count(h, HANDOVER_NOT_MET),
              handover_judge_count(h, HANDOVER_NOT_MEASURED));
     y += inset;
@@ -232,16 +237,16 @@ static double put_sum(struct page *page, double x, double y, double width)
 static const struct {
     const char *title, *words;
 } kinds[] = {
-    [HANDOVER_INSTALL] = {"Pointing record", ""},
-    [HANDOVER_PRACTICE] = {"Practice record",
-                           "Practice on a simulated mount: no antenna was pointed."},
-    [HANDOVER_QUIZ] = {"Quiz record",
-                       "Questions about another session's recording: no antenna was pointed."},
+    [HANDOVER_INSTALL] = {N_("Pointing record"), ""},
+    [HANDOVER_PRACTICE] = {N_("Practice record"),
+                           N_("Practice on a simulated mount: no antenna was pointed.")},
+    [HANDOVER_QUIZ] = {N_("Quiz record"),
+                       N_("Questions about another session's recording: no antenna was pointed.")},
 };
 
 const char *page_title(const struct handover *handover)
 {
-    return kinds[handover->kind].title;
+    return _(kinds[handover->kind].title);
 }
 
 double page_head(struct page *page, double x, double y, double width)
@@ -254,7 +259,7 @@ double page_head(struct page *page, double x, double y, double width)
               paper_text(page->paper, STYLE_TITLE, PEN_ACCENT, ALIGN_RIGHT, x + room + 14.0, y,
                          width - room - 14.0, 2, page_name(h)));
     y += paper_text(page->paper, STYLE_STRONG, PEN_ALARM, ALIGN_LEFT, x, y, width, 1,
-                    kinds[h->kind].words);
+                    _(kinds[h->kind].words));
     paper_line(page->paper, PEN_DARK, 1.0, false, x, y + 1.0, x + width, y + 1.0);
     y += 5.0;
     y += put_rows(page, x, y, width) + 2.0;

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
 
@@ -15,7 +16,7 @@ static const double shape_width = 9.0;
 static void set_columns(struct table_column columns[COLUMNS], double width)
 {
     static const struct table_column fixed[COLUMNS] = {
-        {9.0, ALIGN_LEFT}, {54.0, ALIGN_LEFT}, {10.0, ALIGN_RIGHT}, {92.0, ALIGN_LEFT},
+        {9.0, ALIGN_LEFT}, {56.0, ALIGN_LEFT}, {10.0, ALIGN_RIGHT}, {92.0, ALIGN_LEFT},
         {0.0, ALIGN_LEFT}, {0.0, ALIGN_LEFT},  {32.0, ALIGN_RIGHT},
     };
     double rest = width - (COLUMNS - 1) * table_gap;
@@ -50,7 +51,7 @@ static double put_check(struct page *page, const struct table_look *look,
     const struct handover_step *step = check->step >= 0 ? &h->steps[check->step] : NULL;
     double line = paper_line_height(page->paper, look->style), size = 0.7 * line;
     char number[WORDS_SIZE] = "", when[WORDS_SIZE] = "";
-    const char *cells[COLUMNS] = {NULL,         NULL,         number, check->what,
+    const char *cells[COLUMNS] = {NULL,         NULL,         number, _(check->what),
                                   check->limit, check->found, when};
     bool bad = check->verdict == HANDOVER_NOT_MET;
 
@@ -61,7 +62,7 @@ static double put_check(struct page *page, const struct table_look *look,
     paper_shape(page->paper, looks[check->verdict].shape, x, y + 0.5 * (line - size), size);
     paper_text(page->paper, bad ? look->strong : look->style, looks[check->verdict].pen, ALIGN_LEFT,
                x + shape_width + table_gap, y, columns[1].width, 1,
-               handover_verdict_name(check->verdict));
+               _(handover_verdict_name(check->verdict)));
     return table_put_row(page->paper, look->style, bad ? PEN_DARK : looks[check->verdict].pen, x, y,
                          columns, COLUMNS, cells, look->lines);
 }
@@ -70,8 +71,13 @@ static double put_checks(struct page *page, const struct table_look *look, doubl
                          double width)
 {
     const struct handover *h = page->handover;
-    const char *heads[COLUMNS] = {
-        "", "", "", "what", "asked for", "found", isfinite(h->begun_utc_s) ? "at UTC" : "at"};
+    const char *heads[COLUMNS] = {"",
+                                  "",
+                                  "",
+                                  _("what"),
+                                  _("asked for"),
+                                  _("found"),
+                                  isfinite(h->begun_utc_s) ? _("at UTC") : _("at")};
     struct table_column columns[COLUMNS];
     double top = y;
 
@@ -92,13 +98,13 @@ double page_judgement(struct page *page, double x, double y, double width, doubl
                                               {STYLE_SMALL, STYLE_SMALL_STRONG, 2},
                                               {STYLE_SMALL, STYLE_SMALL_STRONG, 1}};
     enum { LAST_LOOK = sizeof looks / sizeof *looks - 1 };
-    double heading = table_heading(page->paper, x, y, width, "Judgement");
+    double heading = table_heading(page->paper, x, y, width, _("Judgement"));
     int i = 0;
 
     y += heading;
     if (page->handover->check_count == 0) {
         return heading + paper_text(page->paper, STYLE_BODY, PEN_SOFT, ALIGN_LEFT, x, y, width, 1,
-                                    "The procedure demands nothing that could be judged.");
+                                    _("The procedure demands nothing that could be judged."));
     }
     paper_rehearse_begin(page->paper);
     while (i < LAST_LOOK &&

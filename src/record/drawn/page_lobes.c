@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/chart.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
@@ -65,7 +66,7 @@ static void set_chart(const struct page *page, const struct handover_lobe *lobe,
     margin = fmax(0.04 * (right - left), 0.5 * (least_span_deg - (right - left)));
     chart_set(chart, page->paper, box, left - margin, right + margin, low, high,
               least_span(unit, high));
-    chart_set_unit(chart, 1.0, "\u00b0");
+    chart_set_unit(chart, 1.0, "°");
     chart->up_title = level_unit_symbol(unit, true);
 }
 
@@ -148,47 +149,53 @@ static void put_caption(struct page *page, enum axis axis, char text[WORDS_SIZE]
 
     text[0] = '\0';
     if (lobe->fitted) {
-        text_append(text, WORDS_SIZE, "Centre %s",
+        text_append(text, WORDS_SIZE, _("Centre %s"),
                     words_degrees(degrees, said_deg(axis, lobe, lobe->centre_deg), false));
         if (isfinite(lobe->centre_error_deg)) {
-            text_append(text, WORDS_SIZE, " \u00b1 %s",
+            text_append(text, WORDS_SIZE, " ± %s",
                         words_degrees(degrees, lobe->centre_error_deg, false));
         }
         if (has_curve(lobe)) {
-            text_append(text, WORDS_SIZE, ", -3 dB width %s",
+            text_append(text, WORDS_SIZE, _(", -3 dB width %s"),
                         words_degrees(degrees, lobe->width_deg, false));
             if (isfinite(lobe->expected_width_deg)) {
-                text_append(text, WORDS_SIZE, " (by size %s)",
+                text_append(text, WORDS_SIZE, _(" (by size %s)"),
                             words_degrees(degrees, lobe->expected_width_deg, false));
             }
         }
         text_append(text, WORDS_SIZE, ". ");
     } else {
-        text_append(text, WORDS_SIZE, "No top was fitted. ");
+        text_append(text, WORDS_SIZE, _("No top was fitted. "));
     }
     if (isfinite(lobe->stands_deg)) {
-        text_append(text, WORDS_SIZE, "Left at %s",
+        text_append(text, WORDS_SIZE, _("Left at %s"),
                     words_degrees(degrees, said_deg(axis, lobe, lobe->stands_deg), false));
         if (isfinite(lobe->below_top)) {
-            text_append(text, WORDS_SIZE, ", where %s was read",
-                        words_below(degrees, lobe->below_top, unit,
-                                    has_curve(lobe) ? "the fitted top" : "the top"));
+            bool above = lobe->below_top < 0.0;
+            words_level(degrees, fabs(lobe->below_top), unit);
+            text_append(text, WORDS_SIZE,
+                        above && has_curve(lobe) ? _(", where %s above the fitted top was read")
+                        : above                  ? _(", where %s above the top was read")
+                        : has_curve(lobe)        ? _(", where %s below the fitted top was read")
+                                                 : _(", where %s below the top was read"),
+                        degrees);
         }
         text_append(text, WORDS_SIZE, ".");
     }
     if (lobe->by_operator_word) {
-        text_append(text, WORDS_SIZE, " Ended by the operator's word.");
+        text_append(text, WORDS_SIZE, _(" Ended by the operator's word."));
     }
     if (!lobe->true_angles) {
-        text_append(text, WORDS_SIZE, " Degrees of bolt turned, counted.");
+        text_append(text, WORDS_SIZE, _(" Degrees of bolt turned, counted."));
     }
 }
 
 static void put_none(struct page *page, enum axis axis, struct paper_box box)
 {
     const struct handover_lobe *lobe = &page->handover->axes[axis].lobe;
-    char text[WORDS_SIZE] = "Not measured";
+    char text[WORDS_SIZE];
 
+    text_copy(text, sizeof text, _("Not measured"));
     if (lobe->why_not[0]) {
         text_append(text, sizeof text, ": %s", lobe->why_not);
     }
@@ -198,20 +205,20 @@ static void put_none(struct page *page, enum axis axis, struct paper_box box)
 static void put_title(struct page *page, enum axis axis, double x, double y, double width)
 {
     static const char *const by[] = {
-        [HANDOVER_LOBE_PASSES] = "swept there and back",
-        [HANDOVER_LOBE_STATIONS] = "read at stations",
-        [HANDOVER_LOBE_DROP] = "by equal drops",
-        [HANDOVER_LOBE_NULL] = "by the null of the other polarisation",
+        [HANDOVER_LOBE_PASSES] = N_("swept there and back"),
+        [HANDOVER_LOBE_STATIONS] = N_("read at stations"),
+        [HANDOVER_LOBE_DROP] = N_("by equal drops"),
+        [HANDOVER_LOBE_NULL] = N_("by the null of the other polarisation"),
     };
     const struct handover_lobe *lobe = &page->handover->axes[axis].lobe;
     char text[WORDS_SIZE] = "";
 
-    text_append(text, sizeof text, "%s", axis_name(axis));
+    text_append(text, sizeof text, "%s", axis_word(axis));
     text_capitalise(text);
     if (lobe->known) {
-        text_append(text, sizeof text, ", %s", by[lobe->by]);
+        text_append(text, sizeof text, ", %s", _(by[lobe->by]));
         if (lobe->read > lobe->count) {
-            text_append(text, sizeof text, "; %d of %d readings drawn", lobe->count, lobe->read);
+            text_append(text, sizeof text, _("; %d of %d readings drawn"), lobe->count, lobe->read);
         }
     }
     paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 1, text);
@@ -225,8 +232,8 @@ static void put_legend(struct page *page, double x, double y, double width)
     paper_reading(page->paper, PEN_DARK, x + 10.0, middle, -1);
     paper_reading(page->paper, PEN_DARK, x + 17.0, middle, 0);
     paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, x + 22.0, y, width - 22.0, 1,
-               "read while turned to growing, to falling angle, standing still.  Curve: the fit, "
-               "dashed where nothing was read.  Upright: centre.  Wedge: left there.");
+               _("read while turned to growing, to falling angle, standing still.  Curve: the fit, "
+                 "dashed where nothing was read.  Upright: centre.  Wedge: left there."));
 }
 
 bool page_has_lobes(const struct handover *handover)
@@ -243,7 +250,7 @@ void page_lobes(struct page *page, struct paper_box box)
 {
     double line = paper_line_height(page->paper, STYLE_SMALL);
     double width = (box.width - (AXIS_COUNT - 1) * between) / AXIS_COUNT;
-    double heading = table_heading(page->paper, box.x, box.y, box.width, "Lobes");
+    double heading = table_heading(page->paper, box.x, box.y, box.width, _("Lobes"));
     bool any = page_has_lobes(page->handover);
     struct paper_box graph = {box.x, box.y + heading + line, width,
                               box.height - heading -

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
 
@@ -13,16 +14,16 @@ static double put_log(struct page *page, double x, double y, double width)
     char text[2 * WORDS_SIZE] = "";
     double top = y;
 
-    text_append(text, sizeof text, "Log %s: %llu bytes, %lu records, written by %s. ",
+    text_append(text, sizeof text, _("Log %s: %llu bytes, %lu records, written by %s. "),
                 slash ? slash + 1 : h->log.path, (unsigned long long)h->log.bytes, h->log.records,
-                h->log.software[0] ? h->log.software : "a version that it does not name");
-    text_append(text, sizeof text, "This record: %s.", h->software);
+                h->log.software[0] ? h->log.software : _("a version that it does not name"));
+    text_append(text, sizeof text, _("This record: %s."), h->software);
     y += paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 2, text);
-    snprintf(text, sizeof text, "SHA-256 %s", h->log.sha256[0] ? h->log.sha256 : "not computed");
+    snprintf(text, sizeof text, "SHA-256 %s", h->log.sha256[0] ? h->log.sha256 : _("not computed"));
     y += paper_text(page->paper, STYLE_FIXED, PEN_DARK, ALIGN_LEFT, x, y, width, 2, text);
     y += paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, x, y, width, 1,
-                    "Local codes and licensed practice decide what may be done on a site; this "
-                    "page does not.");
+                    _("Local codes and licensed practice decide what may be done on a site; this "
+                      "page does not."));
     return y - top;
 }
 
@@ -32,7 +33,7 @@ static double put_signature(struct page *page, double x, double y, double width,
     static const struct {
         const char *what;
         double share;
-    } fields[] = {{"name", 0.38}, {"date", 0.2}, {"signature", 0.42}};
+    } fields[] = {{N_("name"), 0.38}, {N_("date"), 0.2}, {N_("signature"), 0.42}};
     double left = x, top = y;
 
     y += paper_text(page->paper, STYLE_SMALL, PEN_DARK, ALIGN_LEFT, x, y, width, 1, who) + rule;
@@ -40,7 +41,7 @@ static double put_signature(struct page *page, double x, double y, double width,
         double part = fields[i].share * width - table_gap;
         paper_line(page->paper, PEN_DARK, 0.6, false, left, y, left + part, y);
         paper_text(page->paper, STYLE_SMALL, PEN_SOFT, ALIGN_LEFT, left, y + 1.0, part, 1,
-                   fields[i].what);
+                   _(fields[i].what));
         left += part + table_gap;
     }
     return y + 1.0 + paper_line_height(page->paper, STYLE_SMALL) - top;
@@ -55,7 +56,8 @@ double page_proof(struct page *page, double x, double y, double width)
     paper_line(page->paper, PEN_DARK, 0.6, false, x, y, x + width, y);
     y += 3.0;
     y += put_log(page, x, y, width) + 5.0;
-    put_signature(page, x, y, half, installed ? "Pointed by" : "Done by");
-    y += put_signature(page, x + half + gap, y, half, installed ? "Taken over by" : "Seen by");
+    put_signature(page, x, y, half, installed ? _("Pointed by") : _("Done by"));
+    y +=
+        put_signature(page, x + half + gap, y, half, installed ? _("Taken over by") : _("Seen by"));
     return y - top;
 }

@@ -3,6 +3,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/chart.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
@@ -114,18 +115,19 @@ static void set_time(const struct handover *h, struct chart *chart)
                    hours     ? 3600.0
                    : minutes ? 60.0
                              : 1.0,
-                   hours     ? " h"
-                   : minutes ? " min"
-                             : " s");
+                   hours     ? _(" h")
+                   : minutes ? _(" min")
+                             : _(" s"));
 }
 
 static void put_heading(struct page *page, struct paper_box box, double *ret_height)
 {
     const struct handover *h = page->handover;
-    char text[WORDS_SIZE] = "The whole job, with the numbers of its steps", when[WORDS_SIZE];
+    char text[WORDS_SIZE], when[WORDS_SIZE];
 
+    text_copy(text, sizeof text, _("The whole job, with the numbers of its steps"));
     if (isfinite(h->begun_utc_s)) {
-        text_append(text, sizeof text, "; it began at %s UTC", words_time(when, h, 0.0));
+        text_append(text, sizeof text, _("; it began at %s UTC"), words_time(when, h, 0.0));
     }
     *ret_height = table_heading(page->paper, box.x, box.y, box.width, text);
 }
@@ -149,7 +151,7 @@ void page_trend(struct page *page, struct paper_box box)
     box.y += heading;
     box.height -= heading;
     if (!page_has_trend(h)) {
-        chart_put_none(page->paper, box, "Not measured: the log has no levels.");
+        chart_put_none(page->paper, box, _("Not measured: the log has no levels."));
         return;
     }
     find_range(h, &low, &high);
@@ -161,6 +163,6 @@ void page_trend(struct page *page, struct paper_box box)
     put_marks(page, &chart);
     put_filtered(page, &chart);
     right =
-        put_level_line(page, &chart, h->level.best, true, "best", chart.box.x + chart.box.width);
-    put_level_line(page, &chart, h->level.expected, false, "expected", right);
+        put_level_line(page, &chart, h->level.best, true, _("best"), chart.box.x + chart.box.width);
+    put_level_line(page, &chart, h->level.expected, false, _("expected"), right);
 }

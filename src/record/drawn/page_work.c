@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/drawn/page.h"
 #include "record/drawn/words.h"
 
@@ -49,40 +50,41 @@ static double put_list(struct page *page, struct paper_box box, double first_wid
 
 static double put_fastenings(struct page *page, struct paper_box box)
 {
-    static const char *const axes[] = {"azimuth", "elevation"};
     const struct handover *h = page->handover;
     char text[WORDS_SIZE];
 
     for (int i = 0; i < h->fastening_count; i++) {
         struct table_row *row =
             page_add_row(page, PEN_DARK, words_time(text, h, h->fastenings[i].t));
-        text_append(row->cells[1], TABLE_CELL_SIZE, "round %d: ", h->fastenings[i].round);
+        text_append(row->cells[1], TABLE_CELL_SIZE, _("round %d: "), h->fastenings[i].round);
         if (h->fastenings[i].alarm) {
-            text_append(row->cells[1], TABLE_CELL_SIZE, "it fell while a bolt was turned; ");
+            text_append(row->cells[1], TABLE_CELL_SIZE, _("it fell while a bolt was turned; "));
         }
         text_append(row->cells[1], TABLE_CELL_SIZE, "%s",
                     words_level(text, h->fastenings[i].after, h->level.unit));
         if (isfinite(h->fastenings[i].loss_db)) {
-            text_append(row->cells[1], TABLE_CELL_SIZE, ", %s",
-                        words_below(text, h->fastenings[i].loss_db, LEVEL_DB, "that before"));
+            text_append(row->cells[1], TABLE_CELL_SIZE,
+                        h->fastenings[i].loss_db < 0.0 ? _(", %s above that before")
+                                                       : _(", %s below that before"),
+                        words_level(text, fabs(h->fastenings[i].loss_db), LEVEL_DB));
         }
         for (int axis = 0; axis < 2; axis++) {
             if (isfinite(h->fastenings[i].drift_deg[axis])) {
-                text_append(row->cells[1], TABLE_CELL_SIZE, ", %s %s", axes[axis],
+                text_append(row->cells[1], TABLE_CELL_SIZE, ", %s %s", axis_word((enum axis)axis),
                             words_degrees(text, h->fastenings[i].drift_deg[axis], true));
             }
         }
     }
     page->lost += h->fastenings_lost;
-    return put_list(page, box, key_width, "Tightening", "Not measured: no bolt was watched.");
+    return put_list(page, box, key_width, _("Tightening"), _("Not measured: no bolt was watched."));
 }
 
 static double put_faults(struct page *page, struct paper_box box)
 {
-    static const char *const statuses[] = {[SOURCE_UP] = "up",
-                                           [SOURCE_DOWN] = "down",
-                                           [SOURCE_SILENT] = "silent",
-                                           [SOURCE_BAD] = "bad"};
+    static const char *const statuses[] = {[SOURCE_UP] = N_("is up"),
+                                           [SOURCE_DOWN] = N_("went down"),
+                                           [SOURCE_SILENT] = N_("fell silent"),
+                                           [SOURCE_BAD] = N_("sent what can't be read")};
     const struct handover *h = page->handover;
     char text[WORDS_SIZE];
 
@@ -90,11 +92,12 @@ static double put_faults(struct page *page, struct paper_box box)
         const struct record_source *source = &h->faults[i].source;
         struct table_row *row = page_add_row(page, PEN_DARK, words_time(text, h, h->faults[i].t));
         text_append(row->cells[1], TABLE_CELL_SIZE, "%s %s%s%s", source->name,
-                    statuses[source->status], source->why[0] ? ": " : "", source->why);
+                    _(statuses[source->status]), source->why[0] ? ": " : "", source->why);
     }
     page->lost += h->faults_lost;
-    snprintf(text, sizeof text, "Faults of sources; %lu lines or values refused", h->refused);
-    return put_list(page, box, key_width, h->refused > 0 ? text : "Faults of sources", "None.");
+    snprintf(text, sizeof text, _("Faults of sources; %lu lines or values refused"), h->refused);
+    return put_list(page, box, key_width, h->refused > 0 ? text : _("Faults of sources"),
+                    _("None."));
 }
 
 static double put_notes(struct page *page, struct paper_box box)
@@ -104,11 +107,11 @@ static double put_notes(struct page *page, struct paper_box box)
 
     for (int i = 0; i < h->note_count; i++) {
         struct table_row *row = page_add_row(page, PEN_DARK, words_time(text, h, h->notes[i].t));
-        text_append(row->cells[1], TABLE_CELL_SIZE, "%s%s", h->notes[i].mark ? "mark: " : "",
+        text_append(row->cells[1], TABLE_CELL_SIZE, "%s%s", h->notes[i].mark ? _("mark: ") : "",
                     h->notes[i].text);
     }
     page->lost += h->notes_lost;
-    return put_list(page, box, key_width, "Notes", "None.");
+    return put_list(page, box, key_width, _("Notes"), _("None."));
 }
 
 static double put_score(struct page *page, struct paper_box box)
@@ -121,7 +124,7 @@ static double put_score(struct page *page, struct paper_box box)
         text_append(row->cells[1], TABLE_CELL_SIZE, "%s", h->score.sentences[i]);
     }
     page->lost += h->score.lost;
-    snprintf(heading, sizeof heading, "Score: %.0f of 100", h->score.points);
+    snprintf(heading, sizeof heading, _("Score: %.0f of 100"), h->score.points);
     return put_list(page, box, 0.0, heading, "");
 }
 

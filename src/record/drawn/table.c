@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
 const double table_gap = 5.0;
 
 enum { LIST_LINES = 4 };
@@ -66,7 +67,7 @@ double table_list(struct paper *paper, enum paper_style style, struct paper_box 
         box.y += height + 1.0;
     }
     if (lost > 0) {
-        snprintf(more, sizeof more, "and %d more, see the log", lost);
+        snprintf(more, sizeof more, _("and %d more, see the log"), lost);
         box.y += paper_text(paper, style, PEN_DARK, ALIGN_LEFT, box.x, box.y, box.width, 1, more);
     }
     return box.y - top;

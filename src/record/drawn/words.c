@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/tongue.h"
 #include "record/handover_page.h"
 #include "sky/utc.h"
 
@@ -11,8 +12,7 @@ const char *words_degrees(char text[WORDS_SIZE], double deg, bool sign)
     if (!isfinite(deg)) {
         snprintf(text, WORDS_SIZE, "-");
     } else {
-        snprintf(text, WORDS_SIZE, sign ? "%+.2f\u00b0" : "%.2f\u00b0",
-                 handover_page_round(deg, 2));
+        snprintf(text, WORDS_SIZE, sign ? "%+.2f°" : "%.2f°", handover_page_round(deg, 2));
     }
     return text;
 }
@@ -35,21 +35,8 @@ const char *words_level(char text[WORDS_SIZE], double level, enum level_unit uni
     if (isfinite(level)) {
         put_level(text, level, unit);
     } else {
-        snprintf(text, WORDS_SIZE, "not measured");
+        snprintf(text, WORDS_SIZE, "%s", _("not measured"));
     }
-    return text;
-}
-
-const char *words_below(char text[WORDS_SIZE], double below, enum level_unit unit, const char *what)
-{
-    char size[WORDS_SIZE];
-
-    if (!isfinite(below)) {
-        snprintf(text, WORDS_SIZE, "not known");
-        return text;
-    }
-    put_level(size, fabs(below), unit);
-    snprintf(text, WORDS_SIZE, "%.60s %s %.120s", size, below < 0.0 ? "above" : "below", what);
     return text;
 }
 
@@ -73,11 +60,11 @@ const char *words_duration(char text[WORDS_SIZE], double seconds)
     long s = lround(seconds);
 
     if (s < 60) {
-        snprintf(text, WORDS_SIZE, "%ld s", s);
+        snprintf(text, WORDS_SIZE, _("%ld s"), s);
     } else if (s < 3600) {
-        snprintf(text, WORDS_SIZE, "%ld min %ld s", s / 60, s % 60);
+        snprintf(text, WORDS_SIZE, _("%ld min %ld s"), s / 60, s % 60);
     } else {
-        snprintf(text, WORDS_SIZE, "%ld h %ld min", s / 3600, s % 3600 / 60);
+        snprintf(text, WORDS_SIZE, _("%ld h %ld min"), s / 3600, s % 3600 / 60);
     }
     return text;
 }
@@ -85,11 +72,11 @@ const char *words_duration(char text[WORDS_SIZE], double seconds)
 const char *words_found_by(enum handover_origin origin)
 {
     static const char *const words[HANDOVER_ORIGINS] = {
-        [HANDOVER_MEASURED] = "by sensor",     [HANDOVER_READ] = "read off the scale",
-        [HANDOVER_COUNTED] = "turns counted",  [HANDOVER_IMPLIED] = "implied",
-        [HANDOVER_COMPUTED] = "computed only", [HANDOVER_GIVEN] = "as given",
-        [HANDOVER_UNKNOWN] = "not measured",
+        [HANDOVER_MEASURED] = N_("by sensor"),     [HANDOVER_READ] = N_("read off the scale"),
+        [HANDOVER_COUNTED] = N_("turns counted"),  [HANDOVER_IMPLIED] = N_("implied"),
+        [HANDOVER_COMPUTED] = N_("computed only"), [HANDOVER_GIVEN] = N_("as given"),
+        [HANDOVER_UNKNOWN] = N_("not measured"),
     };
 
-    return words[origin];
+    return _(words[origin]);
 }

@@ -12,10 +12,6 @@ const char *words_degrees(char text[WORDS_SIZE], double deg, bool sign);
 /* "12.95 dB"; "not measured" when it is not finite. */
 const char *words_level(char text[WORDS_SIZE], double level, enum level_unit unit);
 
-/* "0.12 dB below", "0.12 dB above"; "not known" when it is not finite. */
-const char *words_below(char text[WORDS_SIZE], double below, enum level_unit unit,
-                        const char *what);
-
 /* A time of the job: "14:32:06 UTC", or "2:47" since its start when no clock told. */
 const char *words_time(char text[WORDS_SIZE], const struct handover *handover, double t);
 
