@@ -6,7 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/spelling.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -25,64 +24,6 @@ const struct flag options_shared[] = {
      N_("the wanted polarisation")},
     {NULL},
 };
-
-/* The flag that was probably meant, as a hint; or where to look. */
-static void complain_unknown(const char *command, const char *flag, const struct option *table)
-{
-    char word[64], hint[128];
-    struct spelling spelling;
-
-    text_copy(word, sizeof word, flag + strspn(flag, "-"));
-    word[strcspn(word, "=")] = '\0';
-    spelling_start(&spelling, word);
-    for (const struct option *option = table; option->name; option++) {
-        spelling_try(&spelling, option->name);
-    }
-    if (spelling.nearest) {
-        snprintf(hint, sizeof hint, _("perhaps --%s was meant"), spelling.nearest);
-    } else {
-        snprintf(hint, sizeof hint, _("see peakward %s --help"), command);
-    }
-    command_complain(flag, _("no such flag"), hint);
-}
-
-/* ":ho:": the letters of a table's flags that have one. */
-static void find_letters(const struct option *table, char *letters, size_t size)
-{
-    text_copy(letters, size, ":");
-    for (const struct option *option = table; option->name; option++) {
-        if (option->val < OPTION_JOB) {
-            text_append(letters, size, "%c%s", option->val, option->has_arg ? ":" : "");
-        }
-    }
-}
-
-int options_next(int argc, char **argv, const struct option *table)
-{
-    char letter[3] = "-?", letters[32];
-    const char *flag;
-    int option;
-
-    opterr = 0;
-    find_letters(table, letters, sizeof letters);
-    option = getopt_long(argc, argv, letters, table, NULL);
-    if (option != ':' && option != '?') {
-        return option;
-    }
-    flag = argv[optind - 1];
-    if (option == ':') {
-        command_complain(flag, _("the value is missing"), _("give it behind the flag"));
-    } else if (optopt >= OPTION_JOB || optopt == 'h') {
-        command_complain(flag, _("this flag takes no value"), _("leave the = and the value away"));
-    } else {
-        if (optopt > 0) {
-            letter[1] = (char)optopt;
-            flag = letter;
-        }
-        complain_unknown(argv[0], flag, table);
-    }
-    return '?';
-}
 
 static int set(struct job *job, const char *flag, const char *section, const char *key,
                const char *value)

@@ -2,24 +2,10 @@
 #ifndef COMMAND_OPTIONS_H
 #define COMMAND_OPTIONS_H
 
-#include <getopt.h>
-
 #include "coach/procedure.h"
 #include "command/flags.h"
 #include "job/job.h"
 #include "sky/magnetic.h"
-
-/* Values for getopt_long beyond the letters. */
-enum { OPTION_JOB = 1000, OPTION_OWN };
-
-/*
- * getopt_long() that complains as the rest of the program does.
- *
- *   table    ends in a row of zeros
- *   returns  the option, with getopt's optarg; -1 at the end of the flags, 'h' for help, '?' after
- *            complaining about an unknown flag, a missing value or a needless one
- */
-int options_next(int argc, char **argv, const struct option *table);
 
 /* --job and what overrides it; they fill a struct options that a command's own begins with. */
 extern const struct flag options_shared[];

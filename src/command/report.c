@@ -17,47 +17,52 @@
 #include "record/whole_file.h"
 #include "view/glyphs.h"
 
-enum { OPTION_JSON = OPTION_OWN, OPTION_CSV, OPTION_IPERF3, OPTION_DOWNLOAD, OPTION_UPLOAD };
-
-static const struct option table[] = {
-    {"output", required_argument, NULL, 'o'},
-    {"json", no_argument, NULL, OPTION_JSON},
-    {"csv", no_argument, NULL, OPTION_CSV},
-    {"iperf3", required_argument, NULL, OPTION_IPERF3},
-    {"download", required_argument, NULL, OPTION_DOWNLOAD},
-    {"upload", required_argument, NULL, OPTION_UPLOAD},
-    {"help", no_argument, NULL, 'h'},
-    {NULL, 0, NULL, 0},
-};
-
 struct report_options {
     const struct report_face *face;
+    const void *asked;  /* the kind that a flag names, a const char *; NULL = none */
     const char *output; /* NULL = standard output */
+    const char *download, *upload;
+    struct flag_texts iperf3;
     char *const *paths; /* borrowed: path_count of them */
     int path_count;
     struct report_speed speed;
 };
 
-static void help(void)
-{
-    char endings[96];
+static const struct flag flags[] = {
+    {"output", N_("FILE"), FLAG_TEXT, offsetof(struct report_options, output), NULL,
+     N_("write there, in one piece; the ending says what:"), 'o'},
+    {"json", NULL, FLAG_IS, offsetof(struct report_options, asked), "json",
+     N_("on standard output as JSON (docs/handover.schema.json), a log a line")},
+    {"csv", NULL, FLAG_IS, offsetof(struct report_options, asked), "csv",
+     N_("on standard output as a table, a log a row")},
+    {"iperf3", N_("FILE"), FLAG_TEXTS, offsetof(struct report_options, iperf3), NULL,
+     N_("a speed test's result, as written by iperf3 --json; may be given\n"
+        "twice, once for either way")},
+    {"download", "MBPS", FLAG_TEXT, offsetof(struct report_options, download), NULL,
+     N_("the same, typed in: Mbit/s to the site")},
+    {"upload", "MBPS", FLAG_TEXT, offsetof(struct report_options, upload), NULL, N_("and from it")},
+    {NULL},
+};
 
+/* The flags' table with the endings that there are in the help of the first. */
+static int read_flags(int argc, char **argv, struct report_options *options, int *ret_first)
+{
+    struct flag rows[sizeof flags / sizeof *flags];
+    struct flag_command command = {
+        .name = "report",
+        .usage = N_("usage: peakward report LOG... [OPTION]...\n"
+                    "The pointing record of a session, to be handed over. Several logs: a summary, "
+                    "or a\n"
+                    "line, a row or a page each.\n"),
+        .flags = rows,
+    };
+    char endings[96], help[256] = "";
+
+    memcpy(rows, flags, sizeof rows);
     report_face_endings(endings, sizeof endings);
-    command_say(
-        _("usage: peakward report LOG... [OPTION]...\n"
-          "The pointing record of a session, to be handed over. Several logs: a summary, or a\n"
-          "line, a row or a page each.\n\n"
-          "  -o, --output FILE  write there, in one piece; the ending says what:\n"
-          "                     %s\n"
-          "  --json             on standard output as JSON (docs/handover.schema.json), a log a "
-          "line\n"
-          "  --csv              on standard output as a table, a log a row\n"
-          "  --iperf3 FILE      a speed test's result, as written by iperf3 --json; may be given\n"
-          "                     twice, once for either way\n"
-          "  --download MBPS    the same, typed in: Mbit/s to the site\n"
-          "  --upload MBPS      and from it\n"
-          "  --help             this text\n"),
-        endings);
+    text_append(help, sizeof help, "%s\n%s", _(flags[0].help), endings);
+    rows[0].help = help;
+    return flags_read(argc, argv, &command, options, ret_first);
 }
 
 static int choose_face(struct report_options *options, const char *asked)
@@ -84,24 +89,31 @@ static int choose_face(struct report_options *options, const char *asked)
     return 0;
 }
 
-/* An option about the speed test. 0 or -EINVAL. */
-static int take_speed(struct report_speed *speed, int option)
+/* The speed test, typed in or read. 0 or -EINVAL. */
+static int take_speed(struct report_options *options)
 {
-    switch (option) {
-    case OPTION_DOWNLOAD:
-        return report_speed_type(speed, "--download", optarg, &speed->down_mbps);
-    case OPTION_UPLOAD:
-        return report_speed_type(speed, "--upload", optarg, &speed->up_mbps);
-    default:
-        return report_speed_read(speed, optarg);
+    struct report_speed *speed = &options->speed;
+
+    report_speed_init(speed);
+    if ((options->download &&
+         report_speed_type(speed, "--download", options->download, &speed->down_mbps) < 0) ||
+        (options->upload &&
+         report_speed_type(speed, "--upload", options->upload, &speed->up_mbps) < 0)) {
+        return -EINVAL;
     }
+    for (int i = 0; i < options->iperf3.count; i++) {
+        if (report_speed_read(speed, options->iperf3.text[i]) < 0) {
+            return -EINVAL;
+        }
+    }
+    return 0;
 }
 
 /* The logs that are named, and whether they go together with the rest. 0 or -EINVAL. */
-static int take_logs(int argc, char **argv, struct report_options *options)
+static int take_logs(int argc, char **argv, int first, struct report_options *options)
 {
-    options->paths = &argv[optind];
-    options->path_count = argc - optind;
+    options->paths = &argv[first];
+    options->path_count = argc - first;
     if (options->path_count == 0) {
         command_complain("report", _("no log"),
                          _("name the log of a session, see peakward report --help"));
@@ -122,36 +134,16 @@ static int take_logs(int argc, char **argv, struct report_options *options)
 /* 0, 1 = help was asked for, -EINVAL. */
 static int parse(int argc, char **argv, struct report_options *options)
 {
-    const char *asked = NULL;
-    int option;
+    int first, r;
 
     *options = (struct report_options){.output = NULL};
-    report_speed_init(&options->speed);
-    while ((option = options_next(argc, argv, table)) != -1) {
-        switch (option) {
-        case 'h':
-            return 1;
-        case 'o':
-            options->output = optarg;
-            break;
-        case OPTION_JSON:
-            asked = "json";
-            break;
-        case OPTION_CSV:
-            asked = "csv";
-            break;
-        case OPTION_IPERF3:
-        case OPTION_DOWNLOAD:
-        case OPTION_UPLOAD:
-            if (take_speed(&options->speed, option) < 0) {
-                return -EINVAL;
-            }
-            break;
-        default:
-            return -EINVAL;
-        }
+    r = read_flags(argc, argv, options, &first);
+    if (r != 0) {
+        return r;
     }
-    return choose_face(options, asked) < 0 ? -EINVAL : take_logs(argc, argv, options);
+    return take_speed(options) < 0 || choose_face(options, options->asked) < 0
+               ? -EINVAL
+               : take_logs(argc, argv, first, options);
 }
 
 /* --- writing --------------------------------------------------------------------------------- */
@@ -386,8 +378,5 @@ int report_main(int argc, char **argv)
     struct report_options options;
     int r = parse(argc, argv, &options);
 
-    if (r == 1) {
-        help();
-    }
     return r == 1 ? EXIT_DONE : r < 0 ? EXIT_WRONG : report(&options);
 }
