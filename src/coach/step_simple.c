@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "base/tongue.h"
 #include "coach/sentence.h"
+#include "sky/angle.h"
 
 static const double measured_old_s = 5.0;
 static const double set_still_s = 1.0;
@@ -127,10 +128,13 @@ static void set_enter(const struct step_context *context)
 static enum step_outcome set_is_done(const struct step_context *context)
 {
     enum axis axis = context->step->axis;
+    double here = by_scale_position(&context->coach->by_scale, context->state, axis);
 
+    if (context->state->job->mount.axes[axis].from == JOB_FROM_NUDGES || !isfinite(here)) {
+        here = context->state->target.deg[axis];
+    }
     snprintf(context->result, RECORD_TEXT_SIZE, _("%s set to %.2f°"), axis_word(axis),
-             isfinite(context->state->measured.deg[axis]) ? context->state->measured.deg[axis]
-                                                          : context->state->target.deg[axis]);
+             axis == AXIS_AZIMUTH ? angle_wrap_deg(here) : here);
     return STEP_IS_DONE;
 }
 

@@ -17,7 +17,7 @@ static bool is_turn(enum advice_move move)
 }
 
 /* What is written large beside the sign, and what stands above it. */
-static void describe_stay(enum advice_move move, char big[BIG_SIZE], char above[LINE_SIZE])
+static void describe_stay(const struct advice *advice, char big[BIG_SIZE], char above[LINE_SIZE])
 {
     /* TRANSLATORS: the words in capitals are written large: letters A to Z only, as few as can be
      */
@@ -31,8 +31,14 @@ static void describe_stay(enum advice_move move, char big[BIG_SIZE], char above[
         [ADVICE_DONE] = {N_("DONE"), N_("The work is done")},
     };
 
-    text_copy(big, BIG_SIZE, _(texts[move].big));
-    text_copy(above, LINE_SIZE, _(texts[move].above));
+    if (advice->move == ADVICE_CONFIRM && advice->axis != AXIS_NONE) {
+        /* TRANSLATORS: written large: letters A to Z only */
+        text_copy(big, BIG_SIZE, _("SET"));
+        text_copy(above, LINE_SIZE, _("Set it, then press Enter"));
+        return;
+    }
+    text_copy(big, BIG_SIZE, _(texts[advice->move].big));
+    text_copy(above, LINE_SIZE, _(texts[advice->move].above));
 }
 
 /* Without a sensor the bolt is counted: then its turns are what stands large. */
@@ -164,7 +170,7 @@ void panel_turn(const struct pane *pane, const struct panel_view *view)
     } else if (is_turn(advice->move)) {
         describe_turn(state, advice, big, above);
     } else {
-        describe_stay(advice->move, big, above);
+        describe_stay(advice, big, above);
     }
     if (pane->rows >= 5) {
         describe_more(pane, state, advice, below);

@@ -123,6 +123,19 @@ static void the_way_and_the_bolt_stand_beside_the_large_number(void **state)
     expect_says(wall, panel_turn, 5, 42, "0.46\u00b0, at most");
 }
 
+static void a_number_to_set_is_no_caution(void **state)
+{
+    struct wall *wall = *state;
+    struct record record = {.t = 1.0, .kind = RECORD_ADVICE};
+
+    record.advice = (struct advice){.axis = AXIS_SKEW, .move = ADVICE_CONFIRM, .deg = NAN};
+    apply(wall, record);
+    expect_says(wall, panel_turn, 6, 40, "Set it, then press Enter");
+    record.advice.axis = AXIS_NONE;
+    apply(wall, record);
+    expect_says(wall, panel_turn, 6, 40, "Read, see to it, then press Enter");
+}
+
 static void a_caution_is_read_to_its_end_at_every_size(void **state)
 {
     struct wall *wall = *state;
@@ -316,6 +329,7 @@ int main(void)
         WALL_TEST(a_wrong_satellite_is_named),
         WALL_TEST(a_sensor_that_contradicts_the_receiver_is_called_off),
         WALL_TEST(the_way_and_the_bolt_stand_beside_the_large_number),
+        WALL_TEST(a_number_to_set_is_no_caution),
         WALL_TEST(a_caution_is_read_to_its_end_at_every_size),
         WALL_TEST(every_move_has_words_at_every_size),
         WALL_TEST(an_axis_says_how_far_and_which_way),
