@@ -20,6 +20,8 @@
 #include "view/words.h"
 
 static const double flush_s = 1.0;
+/* A simulated mount with nobody at a screen: a search that is repeated for ever has an end. */
+static const double unwatched_s = 4.0 * 3600.0;
 static const int records_a_turn = 512;
 static const size_t ahead_a_turn = 256;
 
@@ -34,7 +36,7 @@ static double read_clock(void)
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
-static double next_wake(const struct engine *engine)
+double engine_wake(const struct engine *engine)
 {
     double wake = INFINITY;
 
@@ -54,7 +56,7 @@ static void take_time(struct engine *engine)
     if (engine->held) {
         t = engine->t;
     } else if (isinf(engine->speed) && !engine->paused) {
-        double wake = next_wake(engine);
+        double wake = engine_wake(engine);
         t = isfinite(wake) ? wake : engine->t;
     } else if (!engine->paused) {
         t = engine->base_t + (read_clock() - engine->base_clock) * engine->speed;
@@ -196,8 +198,28 @@ static void hear_record(void *to, const struct record *record)
     }
 }
 
+/* What no log can hold would make a session that can't be read again. */
+static bool is_fit(struct engine *engine, const struct record *record)
+{
+    struct record rounded = *record;
+    const char *wrong;
+
+    record_round(&rounded);
+    wrong = record_wrong(&rounded);
+    if (wrong && !engine->refused) {
+        char text[RECORD_TEXT_SIZE] = "";
+        engine->refused = true;
+        text_append(text, sizeof text, _("a reading is refused: %s"), wrong);
+        engine->face->message(engine->face_self, text);
+    }
+    return !wrong;
+}
+
 void engine_apply(struct engine *engine, const struct record *record)
 {
+    if (!engine->replaying && !is_fit(engine, record)) {
+        return;
+    }
     fold_record(&engine->state, &engine->coach, record, hear_record, engine);
 }
 
@@ -316,13 +338,13 @@ static int timeout_ms(const struct engine *engine, bool busy)
     if (engine->held) {
         return busy ? 0 : -1;
     }
-    if (busy || (isinf(engine->speed) && !engine->paused && isfinite(next_wake(engine)))) {
+    if (busy || (isinf(engine->speed) && !engine->paused && isfinite(engine_wake(engine)))) {
         return 0;
     }
     if (engine->paused) {
-        return next_wake(engine) <= engine->t ? 0 : -1;
+        return engine_wake(engine) <= engine->t ? 0 : -1;
     }
-    wake = fmin(next_wake(engine), engine->face->wake(engine->face_self, engine->t));
+    wake = fmin(engine_wake(engine), engine->face->wake(engine->face_self, engine->t));
     if (engine->log.fd >= 0) {
         wake = fmin(wake, engine->flush_t + flush_s);
     }
@@ -353,6 +375,30 @@ static void wait_for_input(struct engine *engine, const sigset_t *while_waiting,
     ppoll(fds, n, ms < 0 ? NULL : &timeout, while_waiting);
 }
 
+/* Ends what would go on for nobody, or for ever. */
+static void look_for_an_end(struct engine *engine)
+{
+    char text[RECORD_TEXT_SIZE] = "";
+
+    if (!engine->stays && ferror(stdout)) {
+        engine->unheard = engine->quit = true;
+    } else if (engine->t >= engine->limit_s && !engine->coach.finished) {
+        text_append(text, sizeof text, _("stopped after %.0f min of the session, and not done"),
+                    engine->limit_s / 60.0);
+        engine->face->message(engine->face_self, text);
+        engine->quit = true;
+    }
+}
+
+static void set_limit(struct engine *engine)
+{
+    bool unwatched = engine->scene.mount_is_simulated && !engine->stays && !engine->replaying;
+
+    if (engine->limit_s == 0.0) {
+        engine->limit_s = unwatched ? unwatched_s : INFINITY;
+    }
+}
+
 static bool is_over(const struct engine *engine)
 {
     if (engine->quit || stop_requested()) {
@@ -375,20 +421,29 @@ int engine_run(struct engine *engine)
     sigset_t while_waiting;
 
     stop_catch(&while_waiting);
+    set_limit(engine);
     engine_stand(engine, engine->t);
     while (!is_over(engine)) {
         take_time(engine);
         engine_read(engine);
         hear(engine);
-        if (engine->t - engine->flush_t >= flush_s) {
+        /* where time jumps, its seconds are too short to wait for a disk in each */
+        if (isfinite(engine->speed) && engine->t - engine->flush_t >= flush_s) {
             engine->flush_t = engine->t;
             log_flush(&engine->log);
         }
         engine->face->show(engine->face_self, &engine->scene);
+        look_for_an_end(engine);
         if (!is_over(engine)) {
             bool busy = engine->stays && engine->steer && steer_look_ahead(engine, ahead_a_turn);
             wait_for_input(engine, &while_waiting, busy);
         }
+    }
+    if (engine->unheard) {
+        command_complain(
+            _("standard output"), _("it is closed or full, and so the session is over"),
+            engine->log.fd >= 0 ? _("the log is kept; --resume goes on with it") : NULL);
+        return EXIT_NOT_DONE;
     }
     return engine->coach.finished || engine->replaying ? EXIT_DONE : EXIT_NOT_DONE;
 }

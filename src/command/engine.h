@@ -40,6 +40,9 @@ struct engine {
     double flush_t;
     size_t ended; /* sources that will give nothing more */
     bool quit, input_ended, log_failed;
+    bool refused;   /* a reading, and it was said */
+    bool unheard;   /* standard output, which a face writes to, is closed or full */
+    double limit_s; /* of the session; 0 = what it is without asking */
 
     /* a replay */
     char seek_path[512];  /* the source's address, to open it again */
@@ -71,6 +74,9 @@ void engine_read(struct engine *engine);
 
 /* Until the session ends. Returns the exit status. */
 int engine_run(struct engine *engine);
+
+/* When the sources want to be read next; INFINITY = without input never. */
+double engine_wake(const struct engine *engine);
 
 /* Time is t, and goes on from there at the engine's pace, or stands. */
 void engine_stand(struct engine *engine, double t);

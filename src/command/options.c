@@ -62,7 +62,7 @@ static int set_site(struct job *job, const char *text)
     return 0;
 }
 
-static int set_sources(struct job *job, const struct options *options)
+int options_sources(const struct options *options, struct job *job)
 {
     if (options->sources.count > 0) {
         job_forget_sources(job);
@@ -100,7 +100,7 @@ int options_gather(const struct options *options, struct job *ret_job)
          set(ret_job, "--pol", "target", "polarisation", options->polarisation) < 0) ||
         (options->procedure &&
          set(ret_job, "--procedure", "coach", "procedure", options->procedure) < 0) ||
-        set_sources(ret_job, options) < 0) {
+        options_sources(options, ret_job) < 0) {
         return -EINVAL;
     }
     return 0;

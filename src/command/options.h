@@ -28,6 +28,9 @@ int options_gather(const struct options *options, struct job *ret_job);
  */
 int options_finish(const struct options *options, struct job *ret_job);
 
+/* The sources that were asked for in the place of the job's, if any were. 0 or -EINVAL. */
+int options_sources(const struct options *options, struct job *job);
+
 /* The procedure that the job names, or the one for its polarisation and mount. 0 or -EINVAL. */
 int options_procedure(const struct job *job, struct procedure *ret_procedure);
 

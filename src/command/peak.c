@@ -10,14 +10,13 @@
 #include "base/tongue.h"
 #include "command/command.h"
 #include "command/engine.h"
-#include "command/fold.h"
-#include "command/language.h"
 #include "command/options.h"
+#include "command/resume.h"
 #include "command/start_log.h"
 
 struct peak_options {
     struct options shared;
-    const char *log_path, *resume_path, *speed;
+    const char *log_path, *resume_path, *speed, *time_limit;
     const void *face; /* struct face_ops */
 };
 
@@ -30,13 +29,16 @@ static const struct flag flags[] = {
     {"log", N_("FILE"), FLAG_TEXT, offsetof(struct peak_options, log_path), NULL,
      N_("where the session is recorded; must not exist yet")},
     {"resume", N_("FILE"), FLAG_TEXT, offsetof(struct peak_options, resume_path), NULL,
-     N_("go on with a session that was cut off")},
+     N_("go on with a session that was cut off, in the same log")},
     {"plain", NULL, FLAG_IS, offsetof(struct peak_options, face), &face_plain,
      N_("sentences instead of the screen; type help to see what to say")},
     {"json", NULL, FLAG_IS, offsetof(struct peak_options, face), &face_json,
      N_("records on standard output; the same words on standard input")},
     {"speed", N_("X|max"), FLAG_TEXT, offsetof(struct peak_options, speed), NULL,
      N_("a simulated session faster than life")},
+    {"time-limit", N_("MINUTES"), FLAG_TEXT, offsetof(struct peak_options, time_limit), NULL,
+     N_("end it after so many minutes of the session, done or not\n"
+        "(240 for a simulated mount without a screen)")},
     {NULL},
 };
 
@@ -62,98 +64,33 @@ static int parse(int argc, char **argv, struct peak_options *options)
     return r;
 }
 
-/* --- resuming is replaying ------------------------------------------------------------------ */
-
-/* What the coach made of the last record read, and how much of all it made is in the log. */
-struct remade {
-    struct engine *engine; /* borrowed */
-    struct record last[COACH_OUT];
-    size_t last_count;
-    long not_logged;
-};
-
-static void count_made(void *to, const struct record *record)
+/* A log has its job with it: only where readings come from may have changed. */
+static int check_resume(const struct peak_options *options)
 {
-    struct remade *remade = to;
+    const struct {
+        const char *flag, *given;
+    } others[] = {
+        {"--job", options->shared.job_path},        {"--site", options->shared.site},
+        {"--target", options->shared.target},       {"--pol", options->shared.polarisation},
+        {"--procedure", options->shared.procedure}, {"--log", options->log_path},
+    };
 
-    history_add(&remade->engine->history, &remade->engine->state, record);
-    if (record_is_made(record)) {
-        remade->last[remade->last_count++] = *record;
-        remade->not_logged++;
-    }
-}
-
-static int replay_into(struct engine *engine, struct log_reader *reader, struct remade *remade)
-{
-    struct record record;
-    char why[JOB_ERROR_SIZE];
-    int r;
-
-    while ((r = log_reader_next(reader, &record, why)) == 1) {
-        if (record_is_made(&record)) {
-            remade->not_logged--;
-        } else {
-            remade->last_count = 0;
-            fold_record(&engine->state, &engine->coach, &record, count_made, remade);
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++) {
+        if (others[i].given) {
+            command_complain(others[i].flag, _("the log that is gone on with has it already"),
+                             _("leave it away; --source may be given"));
+            return -EINVAL;
         }
     }
-    if (r < 0) {
-        command_complain(engine->log_path, why, _("mend or remove that line"));
-    }
-    return r;
-}
-
-/* The cut may have fallen between a record and what the coach made of it: that is written now. */
-static int write_the_missing(struct engine *engine, const struct remade *remade)
-{
-    size_t missing = remade->not_logged > 0 ? (size_t)remade->not_logged : 0;
-    int r = 0;
-
-    missing = missing < remade->last_count ? missing : remade->last_count;
-    for (size_t i = remade->last_count - missing; r == 0 && i < remade->last_count; i++) {
-        r = log_write(&engine->log, &remade->last[i]);
-    }
-    return r;
-}
-
-static int resume(struct engine *engine, const char *path)
-{
-    struct remade remade = {.engine = engine};
-    struct log_reader reader;
-    char why[JOB_ERROR_SIZE];
-    int r;
-
-    text_copy(engine->log_path, sizeof engine->log_path, path);
-    if (log_reader_open(&reader, path, &engine->job, &engine->procedure, why) < 0) {
-        command_complain(why, NULL, NULL);
-        return -EINVAL;
-    }
-    language_of_log(reader.language);
-    r = options_magnetic(&engine->job, &engine->magnetic);
-    if (r == 0) {
-        engine_reset(engine);
-        r = replay_into(engine, &reader, &remade);
-    }
-    log_reader_close(&reader);
-    if (r < 0) {
-        return -EINVAL;
-    }
-    r = log_append(&engine->log, path);
-    if (r == 0) {
-        r = write_the_missing(engine, &remade);
-    }
-    if (r < 0) {
-        command_complain(path, strerror(-r), NULL);
-        return -EINVAL;
-    }
-    engine->t = engine->state.t;
     return 0;
 }
 
 static int start(struct engine *engine, const struct peak_options *options)
 {
     if (options->resume_path) {
-        return resume(engine, options->resume_path);
+        return check_resume(options) < 0
+                   ? -EINVAL
+                   : resume_begin(engine, options->resume_path, &options->shared);
     }
     if (options_finish(&options->shared, &engine->job) < 0 ||
         options_procedure(&engine->job, &engine->procedure) < 0 ||
@@ -189,6 +126,21 @@ static int set_pace(struct engine *engine, const char *speed)
     return 0;
 }
 
+static int set_limit(struct engine *engine, const char *minutes)
+{
+    double limit;
+
+    if (!minutes) {
+        return 0;
+    }
+    if (text_parse_double(minutes, &limit) < 0 || limit <= 0.0 || limit > 1e6) {
+        command_complain("--time-limit", minutes, _("give minutes, such as 30"));
+        return -EINVAL;
+    }
+    engine->limit_s = 60.0 * limit;
+    return 0;
+}
+
 static void say_where(const struct engine *engine, FILE *file)
 {
     char text[sizeof engine->log_path + 64] = "";
@@ -215,13 +167,16 @@ int peak_main(int argc, char **argv)
         return EXIT_NOT_DONE;
     }
     if (start(engine, &options) == 0 && engine_open_sources(engine) == 0 &&
-        set_pace(engine, options.speed) == 0 &&
-        (options.resume_path || start_log(engine, options.log_path) == 0) &&
+        set_pace(engine, options.speed) == 0 && set_limit(engine, options.time_limit) == 0 &&
+        (options.resume_path ? resume_replay(engine) : start_log(engine, options.log_path)) == 0 &&
         engine_open_face(engine, options.face, N_("peak")) == 0) {
+        if (options.resume_path) {
+            resume_mark(engine);
+        }
         status = engine_run(engine);
         engine->face->close(engine->face_self);
         engine->face = NULL;
-        say_where(engine, options.face == &face_json ? stderr : stdout);
+        say_where(engine, options.face == &face_json || engine->unheard ? stderr : stdout);
     }
     engine_destroy(engine);
     return status;

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 #include "base/text.h"
@@ -181,6 +182,21 @@ static int write_header(int fd, const struct job *job, const struct procedure *p
     return r;
 }
 
+/*
+ * The log is this process's alone. The lock is the kernel's and lies on the file itself, whatever
+ * name it was opened by; it goes with the process, however that ends. Where a file system has no
+ * locks one writes without.
+ */
+static int take_alone(int fd)
+{
+    int r;
+
+    do {
+        r = flock(fd, LOCK_EX | LOCK_NB);
+    } while (r < 0 && errno == EINTR);
+    return r < 0 && errno == EWOULDBLOCK ? -EBUSY : 0;
+}
+
 int log_create(struct log_writer *log, const char *path, const struct job *job,
                const struct procedure *procedure)
 {
@@ -191,7 +207,10 @@ int log_create(struct log_writer *log, const char *path, const struct job *job,
     if (fd < 0) {
         return -errno;
     }
-    r = write_header(fd, job, procedure);
+    r = take_alone(fd);
+    if (r == 0) {
+        r = write_header(fd, job, procedure);
+    }
     if (r < 0) {
         close(fd);
         return r;
@@ -214,20 +233,25 @@ static off_t whole_lines_end(int fd)
 
 int log_append(struct log_writer *log, const char *path)
 {
-    int fd;
+    int fd, r;
 
     *log = (struct log_writer){.fd = -1, .flushed_t = -INFINITY};
     fd = open(path, O_RDWR | O_APPEND | O_CLOEXEC);
     if (fd < 0) {
         return -errno;
     }
-    if (ftruncate(fd, whole_lines_end(fd)) < 0) {
-        int r = -errno;
+    r = take_alone(fd);
+    if (r < 0) {
         close(fd);
         return r;
     }
     log->fd = fd;
     return 0;
+}
+
+int log_mend(struct log_writer *log)
+{
+    return ftruncate(log->fd, whole_lines_end(log->fd)) < 0 ? -errno : 0;
 }
 
 int log_write(struct log_writer *log, const struct record *record)

@@ -29,13 +29,21 @@ struct log_writer {
 /*
  * Start a log. The file must not exist yet.
  *
- *   returns  0; -EEXIST; -errno of open or write; -ENOSPC the job does not fit a line
+ *   returns  0; -EEXIST; -EBUSY another process writes to it; -errno of open or write; -ENOSPC the
+ *            job does not fit a line
  */
 int log_create(struct log_writer *log, const char *path, const struct job *job,
                const struct procedure *procedure);
 
-/* Go on with a log that was cut off; a half-written last line is cut away. 0 or -errno. */
+/*
+ * Go on with a log that was cut off. Nothing is changed yet: what is in it can be read in peace,
+ * and the file may still turn out to be no log. 0; -EBUSY another process writes to it; -errno.
+ */
 int log_append(struct log_writer *log, const char *path);
+
+/* Before the first record behind those there are: cut away a half-written last line. 0 or -errno.
+ */
+int log_mend(struct log_writer *log);
 
 /* Add a record; on disk within a second of session time, at the latest with log_flush(). */
 int log_write(struct log_writer *log, const struct record *record);

@@ -19,6 +19,7 @@
 #include "base/tongue.h"
 #include "source/sim.h"
 
+static const char truth_begins[] = "simulated mount:";
 static const double scale_read_s = 0.6; /* the mount has come to rest */
 
 struct sim {
@@ -29,6 +30,7 @@ struct sim {
     char meter[RECORD_NAME_SIZE];
     enum level_unit unit;
     double last_t;
+    double again_t; /* of the turn that is gone through again */
     bool said_up;
     bool told_truth, truth_due;
     enum advice_move advised;
@@ -225,10 +227,10 @@ static void make_truth(struct sim *sim, struct record *ret)
 
     *ret = (struct record){.kind = RECORD_NOTE};
     snprintf(ret->note.text, sizeof ret->note.text,
-             "simulated mount: true pointing loss %.2f dB, skew error %.1f\u00b0, "
+             "%s true pointing loss %.2f dB, skew error %.1f\u00b0, "
              "%.2f\u00b0 off the satellite, after %.0f s",
-             truth.pointing_loss_db, fabs(truth.error_deg[WORLD_SKEW]), truth.off_axis_deg,
-             world_now(sim->world));
+             truth_begins, truth.pointing_loss_db, fabs(truth.error_deg[WORLD_SKEW]),
+             truth.off_axis_deg, world_now(sim->world));
 }
 
 /* The scale of an axis whose turn it is, once the mount stands still. True: one was read. */
@@ -369,6 +371,59 @@ static void sim_advise(void *self, double t, const struct advice *advice)
     }
 }
 
+/*
+ * The next thing that the mount or its technician had said. One that is to come a second later is
+ * not it: then this is another simulation than the one that was logged, and keeps its own pace.
+ */
+static void say_again(struct sim *sim, double t)
+{
+    struct record said;
+
+    while (sim_wake(sim) <= t + 1.0) {
+        sim->again_t = sim_wake(sim);
+        if (sim_read(sim, sim->again_t, &said) != 0) {
+            return;
+        }
+    }
+}
+
+/* True when a record was read off this mount or said by its technician. */
+static bool is_own(const struct sim *sim, const struct record *record)
+{
+    switch (record->kind) {
+    case RECORD_SOURCE:
+        return strcmp(record->source.name, sim->name) == 0;
+    case RECORD_LEVEL:
+        return strcmp(record->level.meter, sim->meter) == 0;
+    case RECORD_ANGLES:
+        return strcmp(record->angles.from, sim->name) == 0 || record->angles.scale;
+    case RECORD_NOTE:
+        return strncmp(record->note.text, truth_begins, strlen(truth_begins)) == 0;
+    case RECORD_MOVE:
+    case RECORD_STEP:
+        return sim->has_hand;
+    case RECORD_MARK:
+        return false;
+    default:
+        return true;
+    }
+}
+
+static void sim_again(void *self, const struct record *record)
+{
+    struct sim *sim = self;
+
+    if (record->kind == RECORD_ADVICE) {
+        sim_advise(sim, sim->again_t, &record->advice);
+    } else if (record_is_made(record)) {
+        return;
+    } else if (is_own(sim, record)) {
+        say_again(sim, record->t);
+    } else {
+        sim_tell(sim, record->t, record);
+    }
+}
+
 const struct source_ops source_sim = {
     .scheme = "sim",
     .help = "sim:SCENARIO  a simulated mount: sim:hut, sim:hut?hand=careful&seed=3",
@@ -378,5 +433,6 @@ const struct source_ops source_sim = {
     .read = sim_read,
     .tell = sim_tell,
     .advise = sim_advise,
+    .again = sim_again,
     .close = sim_close,
 };

@@ -44,6 +44,13 @@ struct source_ops {
     /* What the coach advised (a simulated technician obeys). May be NULL. */
     void (*advise)(void *self, double t, const struct advice *advice);
 
+    /*
+     * A session that was cut off goes on: what is in its log, record by record, before the first
+     * read(); of what the coach made all of it, logged or not. So a simulated mount comes to stand
+     * as it stood. May be NULL.
+     */
+    void (*again)(void *self, const struct record *record);
+
     void (*close)(void *self); /* NULL is allowed */
 };
 

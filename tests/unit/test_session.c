@@ -187,6 +187,7 @@ static void a_half_written_last_line_is_cut_away(void **state)
     assert_int_equal(write(fd, "{\"t\":2.0,\"no", 12), 12);
     close(fd);
     assert_int_equal(log_append(&writer, path), 0);
+    assert_int_equal(log_mend(&writer), 0);
     note.t = 3.0;
     assert_int_equal(log_write(&writer, &note), 0);
     assert_int_equal(log_close(&writer), 0);
@@ -197,6 +198,24 @@ static void a_half_written_last_line_is_cut_away(void **state)
     log_reader_close(&reader);
     assert_int_equal(read, 2);
     expect_near(record.t, 3.0, 0.0);
+}
+
+/* By whatever name: the lock lies on the file. It is gone with the one who held it. */
+static void a_log_has_one_writer(void **state)
+{
+    struct log_writer second;
+    char other[sizeof path + 8];
+
+    (void)state;
+    snprintf(other, sizeof other, "%s.link", path);
+    assert_int_equal(link(path, other), 0);
+    assert_int_equal(log_append(&second, path), -EBUSY);
+    assert_int_equal(log_append(&second, other), -EBUSY);
+    assert_int_equal(log_close(&writer), 0);
+    assert_int_equal(log_append(&second, other), 0);
+    assert_int_equal(log_append(&writer, path), -EBUSY);
+    assert_int_equal(log_close(&second), 0);
+    unlink(other);
 }
 
 static void bad_lines_are_refused(void **state)
@@ -234,6 +253,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(every_kind_comes_back_as_it_was, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_log_read_back_gives_the_same_state, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_half_written_last_line_is_cut_away, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(a_log_has_one_writer, set_up, tear_down),
         cmocka_unit_test_setup_teardown(bad_lines_are_refused, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
