@@ -17,6 +17,8 @@ static const struct {
     {"replay", N_("a recorded session again"), replay_main},
     {"drill", N_("practise on a simulated mount"), drill_main},
     {"report", N_("the pointing record of a session, to be handed over"), report_main},
+    {"readings", N_("what was measured in a session, as a table"), readings_main},
+    {"anonymise", N_("a copy of a log for teaching, elsewhere and without names"), anonymise_main},
     {"check", N_("what works here and what is missing"), check_main},
 };
 
@@ -30,7 +32,7 @@ static void help(FILE *file)
                 _("usage: peakward [--language CODE] COMMAND [OPTION]...\n"
                   "Stand by a technician who points a satellite antenna.\n\n"));
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
-        text_append(text, sizeof text, "  %-8s %s\n", commands[i].name, _(commands[i].help));
+        text_append(text, sizeof text, "  %-9s %s\n", commands[i].name, _(commands[i].help));
     }
     text_append(text, sizeof text, "%s",
                 _("\npeakward COMMAND --help says more; so does man peakward.\n"));

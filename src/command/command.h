@@ -18,6 +18,8 @@ int peak_main(int argc, char **argv);
 int replay_main(int argc, char **argv);
 int drill_main(int argc, char **argv);
 int report_main(int argc, char **argv);
+int readings_main(int argc, char **argv);
+int anonymise_main(int argc, char **argv);
 int check_main(int argc, char **argv);
 
 /* "peakward: what: why: what to do" on standard error. Parts that are NULL are left out. */
