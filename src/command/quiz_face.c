@@ -130,7 +130,8 @@ static bool understand(const struct quiz *quiz, const char *line, struct quiz_an
     if (*text_skip_blanks(line) == '\0' || strcmp(line, "pass") == 0) {
         return true;
     }
-    snprintf(way, sizeof way, "%.*s", (int)strcspn(line, " "), line);
+    text_copy(way, sizeof way, line);
+    way[strcspn(way, " ")] = '\0';
     if (line[strcspn(line, " ")] == '\0' || *text_skip_blanks(line + strlen(way)) == '\0') {
         return axis_parse_way(way, &ret->axis, &ret->way);
     }
