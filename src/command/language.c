@@ -136,3 +136,13 @@ void language_of_log(const char *name)
                          _("its sentences follow in another one"));
     }
 }
+
+int language_to_go_on(const char *name)
+{
+    if (choose(name[0] ? name : "en") < 0) {
+        command_complain(name, _("the log is in this language, which is not known here"),
+                         _("go on where its words are installed, or begin a new log"));
+        return -EINVAL;
+    }
+    return 0;
+}

@@ -40,4 +40,10 @@ int language_ask(const char *name);
  */
 void language_of_log(const char *name);
 
+/*
+ * A log is gone on with: its language whatever was asked for, or what is said from now on would not
+ * be said again by a replay. 0, or -EINVAL after complaining that there is no such catalogue here.
+ */
+int language_to_go_on(const char *name);
+
 #endif

@@ -31,9 +31,9 @@ int resume_begin(struct engine *engine, const char *path, const struct options *
         command_complain(why, NULL, NULL);
         return -EINVAL;
     }
-    language_of_log(reader.language);
     log_reader_close(&reader);
-    if (options_magnetic(&engine->job, &engine->magnetic) < 0 ||
+    if (language_to_go_on(reader.language) < 0 ||
+        options_magnetic(&engine->job, &engine->magnetic) < 0 ||
         options_sources(options, &engine->job) < 0) {
         return -EINVAL;
     }

@@ -3,6 +3,7 @@
 # A careful hand goes through every scenario to a score; the faces, the coach's silence and wrong
 # words are tried on the easy one.
 set -u
+export LANGUAGE=en
 peakward=$1
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT

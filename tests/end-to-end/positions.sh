@@ -5,6 +5,7 @@
 #
 #   positions.sh PEAKWARD
 set -eu
+export LANGUAGE=en
 peakward=$1
 command -v CartConvert >/dev/null || exit 77
 dir=$(mktemp -d)

@@ -3,6 +3,7 @@
 # The simulated technician goes through the procedure with each kit; the log replayed gives the very
 # records again; wrong files and flags are told from each other.
 set -u
+export LANGUAGE=en
 peakward=$1
 scenarios=$2
 work=$(mktemp -d)

@@ -56,6 +56,7 @@ static void run_program(const struct tty_setup *setup, int slave)
     unsetenv("LINES");
     unsetenv("COLUMNS");
     unsetenv("NO_COLOR");
+    unsetenv("LANGUAGE");
     if (setup->no_color) {
         setenv("NO_COLOR", "1", 1);
     }

@@ -87,6 +87,35 @@ resumes() {
 }
 check 'a German session goes on in German' resumes
 
+resumes_whatever_is_asked() {
+    head -c 60000 "$work/de-hut.jsonl" >"$work/cut.jsonl"
+    echo quit | "$peakward" --language en peak --resume "$work/cut.jsonl" --json >/dev/null 2>&1
+    "$peakward" replay "$work/cut.jsonl" --json </dev/null >"$work/cut.out" 2>/dev/null &&
+        tail -n +2 "$work/cut.jsonl" | cmp -s - "$work/cut.out"
+}
+check 'it does when English is asked for, too' resumes_whatever_is_asked
+
+unknown_language_is_not_gone_on_with() {
+    head -n 300 "$work/de-hut.jsonl" | sed '1s/"language":"de"/"language":"zz"/' >"$work/cut.jsonl"
+    cp "$work/cut.jsonl" "$work/before.jsonl"
+    echo quit | "$peakward" peak --resume "$work/cut.jsonl" --json >/dev/null 2>"$work/err"
+    [ $? -eq 2 ] && grep -q '^peakward: zz: ' "$work/err" &&
+        cmp -s "$work/before.jsonl" "$work/cut.jsonl"
+}
+check 'a log in an unknown language stays as it is' unknown_language_is_not_gone_on_with
+
+# the environment, without a single locale of the language being installed
+helps() { # WORD VARIABLE=VALUE...
+    word=$1
+    shift
+    env "$@" "$peakward" --help </dev/null 2>/dev/null | grep -q "$word"
+}
+check 'LANG chooses' helps Aufruf LANG=de_AT.UTF-8
+check 'LANGUAGE goes before LANG' helps Aufruf LANG=en_GB.UTF-8 LANGUAGE=zz:de
+check 'LC_ALL=C is English' helps usage LC_ALL=C LANGUAGE=de LANG=de_DE.UTF-8
+check 'what is not ASCII is folded where nothing else can be shown' \
+    helps 'Schritt fur Schritt' LC_ALL=de_DE.ISO-8859-1
+
 # A made-up language that writes all in capitals; the program finds it beside itself.
 mkdir -p "$work/src" "$work/po"
 cp "$peakward" "$work/src/peakward"
