@@ -233,6 +233,7 @@ static void the_words_that_can_be_typed_stand_above_the_line(void **state)
     tty_expect(tty, "look sunlight");
     tty_expect_gone(tty, "  level VALUE");
     tty_resize(tty, 12, 40);
+    tty_expect(tty, "V     recording 2:00\n"); /* the head for this size */
     tty_expect(tty, ": lo");
     tty_settle(tty, 50);
     compare(tty, "palette-least");
