@@ -145,6 +145,49 @@ static void the_graphs_are_there_after_a_leap(void **state)
     quit(tty);
 }
 
+/* Copy the session up to the last advice of the azimuth's peaking that goes to its centre. */
+static void cut_at_the_centre(const char *path)
+{
+    char line[70000];
+    FILE *from = fopen(session, "r"), *to = fopen(path, "w");
+    long end = 0;
+
+    assert_non_null(from);
+    assert_non_null(to);
+    while (fgets(line, sizeof line, from)) {
+        if (strstr(line, "\"step\":\"peak azimuth\"") && strstr(line, "gently")) {
+            end = ftell(from);
+        }
+    }
+    assert_true(end > 0);
+    rewind(from);
+    while (ftell(from) < end && fgets(line, sizeof line, from)) {
+        fputs(line, to);
+    }
+    fclose(from);
+    assert_int_equal(fclose(to), 0);
+}
+
+static void the_graphs_are_there_after_a_session_was_cut_off(void **state)
+{
+    struct tty *tty = *state;
+    char cut[80];
+
+    snprintf(cut, sizeof cut, "%s/cut.jsonl", folder);
+    cut_at_the_centre(cut);
+    const char *const argv[] = {PEAKWARD, "peak", "--resume", cut, NULL};
+    tty_start(tty, &(struct tty_setup){.argv = argv, .rows = 24, .cols = 80});
+    tty_expect(tty, "peak azimuth");
+    tty_send(tty, "g");
+    tty_expect(tty, "azimuth: centre 169.");
+    tty_send(tty, "g");
+    tty_expect(tty, "PTARMIGAN");
+    tty_expect(tty, "the azimuth reads");
+    tty_send(tty, "qq");
+    tty_expect_end(tty);
+    assert_int_equal(unlink(cut), 0);
+}
+
 static void the_whole_session_is_on_a_line_at_every_size(void **state)
 {
     static const struct {
@@ -258,6 +301,7 @@ int main(void)
         REPLAY_TEST(it_plays_on_as_fast_as_it_did),
         REPLAY_TEST(what_is_ahead_is_uncovered_by_a_key),
         REPLAY_TEST(the_graphs_are_there_after_a_leap),
+        REPLAY_TEST(the_graphs_are_there_after_a_session_was_cut_off),
         REPLAY_TEST(the_whole_session_is_on_a_line_at_every_size),
         REPLAY_TEST(a_note_is_kept_in_the_copy),
         REPLAY_TEST(a_quiz_asks_on_the_screen_and_says_its_score),
