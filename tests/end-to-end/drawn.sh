@@ -119,5 +119,16 @@ for kit in hut-scale hut-nudges panel crowded nameless; do
 done
 check 'the figures are those of the JSON' python3 "$here/drawn.py" "$peakward" "$work"/*.jsonl
 
+# a page speaks the language of its log
+peak_in() { # LANGUAGE KIT
+    "$peakward" --language "$1" peak --job "$scenarios/$2.job" \
+        --source "sim:$scenarios/$2.scenario?hand=careful&seed=5" --json --speed max \
+        --log "$work/$1-$2.jsonl" </dev/null >/dev/null 2>&1
+}
+peak_in de hut
+check 'two languages' report 0 "$work/de-hut.jsonl" "$work/hut.jsonl" -o "$work/both.pdf"
+check 'one is German' says "$work/both.pdf" 'Übungsbericht'
+check 'the other English' says "$work/both.pdf" 'Practice record'
+
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
