@@ -30,7 +30,7 @@ check() { # NAME COMMAND...
 peak() { # KIT SEED [OPTION...]: a session of the simulated technician's
     kit=$1 seed=$2
     shift 2
-    "$peakward" peak --job "$scenarios/$kit.job" \
+    timeout 100 "$peakward" peak --job "$scenarios/$kit.job" \
         --source "sim:$scenarios/$kit.scenario?hand=careful&seed=$seed" \
         --json --speed max --log "$work/$kit-$seed.jsonl" "$@" </dev/null >/dev/null 2>&1
 }
@@ -62,6 +62,11 @@ for kit in hut hut-scale hut-nudges panel crowded narrow nameless; do
         check "$kit $seed is recomputed" is_recomputed "$kit-$seed"
     done
 done
+
+peak drifted 5 --procedure repeak
+check 're-peaking is recomputed' is_recomputed drifted-5
+peak calm 5 --procedure "$here/own.procedure"
+check 'a procedure of one'"'"'s own is recomputed' is_recomputed calm-5
 
 # --- a figure that is wrong is found: the other hand is no rubber stamp ---------------------------
 
