@@ -22,7 +22,7 @@ static const double learned_fall_sd = 0.25, usual_fall_sd = 0.5;
 static const double known_peak_error_db = 0.15;
 /* Good enough, and what can't be one walk any more. */
 static const double accepted_db = 0.03, accepted_error = 0.08, misfit = 6.0;
-enum { MOST_CORRECTIONS = 2 };
+enum { MOST_CORRECTIONS = 2, MOST_ROUNDS = 7 };
 
 static struct walk_hand hand_of(const struct step_context *context)
 {
@@ -31,7 +31,7 @@ static struct walk_hand hand_of(const struct step_context *context)
 
     return (struct walk_hand){
         .share = hand_share,
-        .step_deg = isfinite(mount->turn_deg) ? step_turns * mount->turn_deg / sqrt(3.0) : 0.0,
+        .step_deg = isfinite(mount->turn_deg) ? 0.5 * step_turns * mount->turn_deg / sqrt(3.0) : 0.0,
         .play_deg =
             isfinite(mount->backlash_deg) ? mount->backlash_deg : guessed_play * peak->width_deg,
         .play_share_sd = play_share_sd,
@@ -339,7 +339,7 @@ void peak_stations_leave_flank(const struct step_context *context)
 
     recentre(context, &stand, &r);
     to_go = peak->centre_x - travel_position(context->state, peak->axis);
-    if (to_go < -nudge_deg(context) && peak->round + 1 < PEAK_ROUNDS) {
+    if (to_go < -nudge_deg(context) && peak->round + 1 < MOST_ROUNDS) {
         peak->round++;
         peak_return(context, peak->centre_x);
     } else if (!peak->near && peak->fit.clipped == 0 && to_go > worth_a_stop * peak->width_deg) {
@@ -366,7 +366,7 @@ bool peak_stations_verify(const struct step_context *context)
     }
     off = peak->centre_x - here;
     peak->loss = 12.0 * off * off / (peak->width_deg * peak->width_deg);
-    if (stand.worst > misfit && peak->round + 1 < PEAK_ROUNDS) {
+    if (stand.worst > misfit && peak->round + 1 < MOST_ROUNDS) {
         peak->round++;
         peak->corrections = 0;
         peak_stations_plan(context, here);
@@ -382,7 +382,7 @@ bool peak_stations_verify(const struct step_context *context)
         peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
         return false;
     }
-    if (peak->round + 1 < PEAK_ROUNDS) {
+    if (peak->round + 1 < MOST_ROUNDS) {
         peak->round++;
         peak->near = false;
         peak_return(context, peak->centre_x);
