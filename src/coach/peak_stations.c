@@ -21,7 +21,7 @@ static const double known_width_sd = 0.08, guessed_width_sd = 0.4;
 static const double learned_fall_sd = 0.25, usual_fall_sd = 0.5;
 static const double known_peak_error_db = 0.15;
 /* Good enough, and what can't be one walk any more. */
-static const double accepted_db = 0.03, accepted_error = 0.08, misfit = 6.0;
+static const double accepted_db = 0.015, accepted_error = 0.06, misfit = 6.0;
 enum { MOST_CORRECTIONS = 2, MOST_ROUNDS = 7 };
 
 static struct walk_hand hand_of(const struct step_context *context)
@@ -373,7 +373,7 @@ bool peak_stations_verify(const struct step_context *context)
         return false;
     }
     context->coach->learned.fall = stand.curve * peak->width_deg * peak->width_deg;
-    if ((peak->loss <= accepted_db || fabs(off) < nudge_deg(context)) &&
+    if ((peak->loss <= accepted_db || fabs(off) < 0.6 * nudge_deg(context)) &&
         (peak->fit.clipped > 0 || peak->fit.centre_error_deg <= accepted_error * peak->width_deg)) {
         return true;
     }

@@ -65,16 +65,16 @@ static void describe_now(const struct state *state, enum axis axis, struct aim *
 }
 
 /*
- * The receiver names the target, so the antenna looks at it to within its beam: a sensor that says
- * it is further off is itself off, and a way to turn by it would contradict the coach.
+ * The receiver names the target, so the antenna looks at it to within its beam: a sensor or a scale
+ * that says it is further off is itself off, and a way to turn by it would contradict the coach.
  */
-static bool is_sensor_off(const struct state *state, enum axis axis, double to_go)
+static bool misleads(const struct state *state, enum axis axis, double to_go)
 {
     const char *id = state->job->target.satellite.id;
     double width = guessed_width_deg;
     struct beam beam;
 
-    if (axis == AXIS_SKEW || state->job->mount.axes[axis].from != JOB_FROM_SENSOR) {
+    if (axis == AXIS_SKEW || state->job->mount.axes[axis].from == JOB_FROM_NUDGES) {
         return false;
     }
     if (job_beam(state->job, state->target.deg[AXIS_SKEW], &beam)) {
@@ -111,8 +111,10 @@ static void describe_to_go(const struct panel_view *view, enum axis axis, struct
         text_copy(ret->to_go, COLUMN_SIZE, _("there"));
         return;
     }
-    if (is_sensor_off(state, axis, to_go)) {
-        snprintf(ret->to_go, COLUMN_SIZE, _("sensor off %.2f"), fabs(to_go));
+    if (misleads(state, axis, to_go)) {
+        snprintf(ret->to_go, COLUMN_SIZE,
+                 mount->from == JOB_FROM_SENSOR ? _("sensor off %.2f") : _("scale off %.2f"),
+                 fabs(to_go));
         ret->to_go_ink = INK_PLAIN;
         return;
     }
