@@ -6,21 +6,7 @@ peakward=$(realpath "$1")
 scenarios=$2
 can_draw=$3
 here=$(cd "$(dirname "$0")" && pwd)
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
+. "$(dirname "$0")/checks.sh"
 
 peak() { # KIT
     "$peakward" peak --job "$scenarios/$1.job" --source "sim:$scenarios/$1.scenario?hand=careful&seed=5" \

@@ -5,21 +5,7 @@
 set -u
 export LANGUAGE=en
 peakward=$1
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
+. "$(dirname "$0")/checks.sh"
 
 field() { # FILE KEY: of the score's object
     tail -n 1 "$1" | grep -o "\"$2\":[^,}]*" | cut -d: -f2-

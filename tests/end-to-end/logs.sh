@@ -4,21 +4,7 @@
 set -u
 peakward=$(realpath "$1")
 scenarios=$(realpath "$2")
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
+. "$(dirname "$0")/checks.sh"
 
 peak() { # KIT SEED LOG FLAG...
     kit=$1

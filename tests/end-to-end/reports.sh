@@ -8,24 +8,10 @@ peakward=$1
 sources=$2
 scenarios=$sources/sim/scenarios
 here=$sources/tests/end-to-end
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
+. "$(dirname "$0")/checks.sh"
 unset LANGUAGE LC_ALL LC_MESSAGES
 export LANG=C.UTF-8 PYTHONDONTWRITEBYTECODE=1
 : >"$work/all.json"
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
 
 peak() { # KIT SEED [OPTION...]: a session of the simulated technician's
     kit=$1 seed=$2

@@ -6,21 +6,7 @@ set -u
 export LANGUAGE=en
 peakward=$1
 scenarios=$2
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
+. "$(dirname "$0")/checks.sh"
 
 peak() { # KIT SEED
     "$peakward" peak --job "$scenarios/$1.job" --source "sim:$scenarios/$1.scenario?hand=careful&seed=$2" \

@@ -4,21 +4,7 @@
 set -u
 peakward=$1
 scenarios=$2
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
+. "$(dirname "$0")/checks.sh"
 
 log=$work/hut.jsonl
 "$peakward" peak --job "$scenarios/hut.job" --json --speed max --log "$work/unmarked.jsonl" \

@@ -6,23 +6,9 @@ set -u
 peakward=$1
 sources=$2
 scenarios=$sources/sim/scenarios
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-passed=0
-failed=0
+. "$(dirname "$0")/checks.sh"
 unset LANGUAGE LC_ALL LC_MESSAGES
 export LANG=C.UTF-8
-
-check() { # NAME COMMAND...
-    name=$1
-    shift
-    if "$@"; then
-        passed=$((passed + 1))
-    else
-        failed=$((failed + 1))
-        echo "FAILED: $name"
-    fi
-}
 
 "$sources/po/words" >"$work/peakward.pot"
 
