@@ -76,7 +76,7 @@ static int choose(const char *name)
     if (n > 0) {
         folder[n] = '\0';
         slash = strrchr(folder, '/');
-        text_copy(slash ? slash : folder, 32, "/../po");
+        text_copy(slash ? slash : folder, 32, "/po");
         if (tongue_choose(name, folder) == 0) {
             return 0;
         }

@@ -10,10 +10,10 @@ scenarios=$sources/sim/scenarios
 unset LANGUAGE LC_ALL LC_MESSAGES
 export LANG=C.UTF-8
 
-"$sources/po/words" >"$work/peakward.pot"
+"$sources/src/po/words" >"$work/peakward.pot"
 
 is_complete() { # LANGUAGE
-    msgmerge --quiet --no-fuzzy-matching "$sources/po/$1.po" "$work/peakward.pot" -o "$work/$1.po" &&
+    msgmerge --quiet --no-fuzzy-matching "$sources/src/po/$1.po" "$work/peakward.pot" -o "$work/$1.po" &&
         msgfmt --check --statistics -o /dev/null "$work/$1.po" 2>"$work/statistics" &&
         ! grep -q 'untranslated\|fuzzy' "$work/statistics" || {
         cat "$work/statistics"
@@ -21,7 +21,7 @@ is_complete() { # LANGUAGE
         return 1
     }
 }
-for language in $(cat "$sources/po/LINGUAS"); do
+for language in $(cat "$sources/src/po/LINGUAS"); do
     check "$language is complete" is_complete "$language"
 done
 
@@ -103,10 +103,10 @@ check 'what is not ASCII is folded where nothing else can be shown' \
     helps 'Schritt fur Schritt' LC_ALL=de_DE.ISO-8859-1
 
 # A made-up language that writes all in capitals; the program finds it beside itself.
-mkdir -p "$work/src" "$work/po"
+mkdir -p "$work/src/po"
 cp "$peakward" "$work/src/peakward"
 cp "$(dirname "$peakward")/peakward-drawing.so" "$work/src" 2>/dev/null
-"$sources/tests/shout" "$sources" "$work/po"
+"$sources/tests/shout" "$sources" "$work/src/po"
 shout=$work/src/peakward
 
 # Names of satellites, and a word to type, are as they are.
