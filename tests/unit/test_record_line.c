@@ -22,8 +22,7 @@ static void lines_as_they_are_written_go_the_short_way(void **state)
         "{\"t\":7.333,\"note\":{}}",
         "{\"t\":8.333,\"source\":{\"name\":\"finder\",\"status\":\"silent\",\"bad\":7}}",
         "{\"t\":9.333,\"step\":{\"event\":\"enter\",\"name\":\"a\",\"number\":9,\"count\":15}}",
-        "{\"t\":1.3,\"advice\":{\"step\":\"a\",\"move\":\"up\",\"deg\":0.4,\"say\":\"Up "
-        "0.4\u00b0.\"}}",
+        "{\"t\":1.3,\"advice\":{\"step\":\"a\",\"move\":\"up\",\"deg\":4,\"say\":\"4\u00b0.\"}}",
     };
 
     (void)state;
