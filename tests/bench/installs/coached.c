@@ -22,7 +22,8 @@ struct run {
     struct world *world; /* borrowed from the source */
     void *source;        /* owned */
     double t;
-    double set_t, tight_t; /* NaN = not yet */
+    double set_t, tight_t;      /* NaN = not yet */
+    struct outcome_step *steps; /* borrowed from the caller */
     struct bound bound;
     int failed;
 };
@@ -32,7 +33,7 @@ static void complain(const char *what, int error)
     fprintf(stderr, "installs: %s: %s\n", what, strerror(-error));
 }
 
-/* When the pointing began and when it ended. */
+/* When the pointing began and when it ended, and each step. */
 static void note_step(struct run *run, const struct record *record)
 {
     enum procedure_do act;
@@ -46,6 +47,8 @@ static void note_step(struct run *run, const struct record *record)
     } else if (record->step.event == STEP_LEAVE && act == DO_TIGHTEN) {
         run->tight_t = record->t;
     }
+    outcome_pass_step(run->world, record->t, record->step.event == STEP_ENTER,
+                      &run->steps[record->step.number - 1]);
 }
 
 static void keep(struct run *run, const struct record *record)
@@ -89,6 +92,7 @@ static int begin(struct run *run, const struct install *install, const char *log
     if (options_procedure(&install->job, &run->procedure) < 0) {
         return -EINVAL;
     }
+    outcome_begin_steps(&run->procedure, run->steps);
     magnetic_builtin(&run->magnetic);
     state_init(&run->state, &install->job, &run->magnetic);
     coach_init(&run->coach, &install->job, &run->procedure);
@@ -122,7 +126,8 @@ static void work(struct run *run)
     }
 }
 
-int coached_install(const struct install *install, const char *log_path, struct outcome *ret)
+int coached_install(const struct install *install, const char *log_path, struct outcome *ret,
+                    struct outcome_step ret_steps[PROCEDURE_STEPS])
 {
     struct run *run = calloc(1, sizeof *run);
     struct sim_random random;
@@ -132,6 +137,7 @@ int coached_install(const struct install *install, const char *log_path, struct 
         complain("coached", -ENOMEM);
         return -1;
     }
+    run->steps = ret_steps;
     r = begin(run, install, log_path);
     if (r == 0) {
         work(run);

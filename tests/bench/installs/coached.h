@@ -6,10 +6,12 @@
 #include "outcome.h"
 
 /*
- *   log_path  where its log is written; NULL = nowhere
- *   returns   0 or -1 after complaining
+ *   log_path   where its log is written; NULL = nowhere
+ *   ret_steps  in the procedure's order
+ *   returns    0 or -1 after complaining
  */
-int coached_install(const struct install *install, const char *log_path, struct outcome *ret);
+int coached_install(const struct install *install, const char *log_path, struct outcome *ret,
+                    struct outcome_step ret_steps[PROCEDURE_STEPS]);
 
 /* The same by one who works alone. */
 int lone_install(const struct install *install, struct outcome *ret);

@@ -19,7 +19,7 @@
 struct options {
     int count, jobs, family; /* family: -1 = all */
     unsigned long seed;
-    bool by_kit;
+    bool by_kit, by_step;
     const char *dump_path, *log_path;
 };
 
@@ -31,6 +31,7 @@ static const char help[] =
     "  --family NAME  only this one: easy, narrow, panel or arc\n"
     "  --jobs N       processes (1)\n"
     "  --by-kit       each meter, mount and hand by itself, too\n"
+    "  --by-step      the coached one's steps: time, and loss when left\n"
     "  --dump FILE    a line for each install, separated by tabs; - = standard output\n"
     "  --log FILE     the one install's log, for peakward replay; needs --family and --count 1\n";
 
@@ -59,15 +60,11 @@ static int parse_family(const char *name, int *ret)
 static int parse(int argc, char **argv, struct options *options)
 {
     static const struct option table[] = {
-        {"count", required_argument, NULL, 'c'},
-        {"seed", required_argument, NULL, 's'},
-        {"family", required_argument, NULL, 'f'},
-        {"jobs", required_argument, NULL, 'j'},
-        {"dump", required_argument, NULL, 'd'},
-        {"log", required_argument, NULL, 'l'},
-        {"by-kit", no_argument, NULL, 'k'},
-        {"help", no_argument, NULL, 'h'},
-        {NULL, 0, NULL, 0},
+        {"count", required_argument, NULL, 'c'},  {"seed", required_argument, NULL, 's'},
+        {"family", required_argument, NULL, 'f'}, {"jobs", required_argument, NULL, 'j'},
+        {"dump", required_argument, NULL, 'd'},   {"log", required_argument, NULL, 'l'},
+        {"by-kit", no_argument, NULL, 'k'},       {"by-step", no_argument, NULL, 't'},
+        {"help", no_argument, NULL, 'h'},         {NULL, 0, NULL, 0},
     };
     double count = 500.0, seed = 1.0, jobs = 1.0;
     int option, r = 0;
@@ -95,6 +92,9 @@ static int parse(int argc, char **argv, struct options *options)
             break;
         case 'k':
             options->by_kit = true;
+            break;
+        case 't':
+            options->by_step = true;
             break;
         case 'h':
             return 1;
@@ -126,7 +126,7 @@ static int do_install(const struct options *options, int family, uint64_t seed,
     ret->hand = install.hand;
     memcpy(ret->kit, install.kit, sizeof ret->kit);
     ret->has_cross = install.scenario.meter.has_cross;
-    return coached_install(&install, options->log_path, &ret->coached) < 0 ||
+    return coached_install(&install, options->log_path, &ret->coached, ret->steps) < 0 ||
                    lone_install(&install, &ret->alone) < 0
                ? -1
                : 0;
@@ -244,7 +244,7 @@ static int dump(const char *path, const struct report_row *rows, size_t n)
     return file == stdout || fclose(file) == 0 ? 0 : -1;
 }
 
-static void report(const struct report_row *rows, size_t n, bool by_kit)
+static void report(const struct options *options, const struct report_row *rows, size_t n)
 {
     int missed = 0;
 
@@ -257,7 +257,10 @@ static void report(const struct report_row *rows, size_t n, bool by_kit)
         }
         if (end > first) {
             missed += report_family(stdout, family, rows + first, end - first);
-            if (by_kit) {
+            if (options->by_step) {
+                report_steps(stdout, rows + first, end - first);
+            }
+            if (options->by_kit) {
                 report_kits(stdout, rows + first, end - first);
             }
         }
@@ -286,7 +289,7 @@ int main(int argc, char **argv)
     if (r == 0 && options.dump_path) {
         r = dump(options.dump_path, rows, n);
     }
-    report(rows, n, options.by_kit);
+    report(&options, rows, n);
     free(rows);
     return r < 0 ? 1 : 0;
 }

@@ -60,6 +60,32 @@ void outcome_look(const struct world *world, struct outcome *ret)
     }
 }
 
+void outcome_begin_steps(const struct procedure *procedure,
+                         struct outcome_step ret[PROCEDURE_STEPS])
+{
+    for (size_t i = 0; i < PROCEDURE_STEPS; i++) {
+        ret[i] = (struct outcome_step){.entered_t = NAN, .loss_db = NAN, .off_beams = {NAN, NAN}};
+        if (i < procedure->step_count) {
+            snprintf(ret[i].name, sizeof ret[i].name, "%.*s", OUTCOME_NAME_SIZE - 1,
+                     procedure->steps[i].name);
+        }
+    }
+}
+
+void outcome_pass_step(const struct world *world, double t, bool enters, struct outcome_step *step)
+{
+    if (isfinite(step->entered_t)) {
+        step->took_s += t - step->entered_t;
+    }
+    step->entered_t = enters ? t : NAN;
+    if (enters) {
+        step->turns++;
+    } else {
+        world_off_beams(world, world_scenario(world)->target, step->off_beams);
+        step->loss_db = world_truth(world).pointing_loss_db;
+    }
+}
+
 void bound_init(struct bound *bound, const struct scenario *scenario)
 {
     double quantum = scenario->meter.quantum, bend = scenario->meter.bend_db;

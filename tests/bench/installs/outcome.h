@@ -4,11 +4,12 @@
 
 #include <stdbool.h>
 
+#include "coach/procedure.h"
 #include "family.h"
 #include "sim/world.h"
 
 /* After so many simulated seconds it is given up. */
-enum { OUTCOME_LIMIT_S = 1800 };
+enum { OUTCOME_LIMIT_S = 1800, OUTCOME_NAME_SIZE = 32 };
 
 enum outcome_where { ON_TARGET, ON_SIDE_LOBE, ON_NEIGHBOUR, ON_NOTHING };
 
@@ -31,6 +32,22 @@ struct outcome {
 /* Where the antenna stands: within 1 half-power width of a satellite it is on its main lobe, within
  * 3 of the target on one of the target's side lobes. */
 void outcome_look(const struct world *world, struct outcome *ret);
+
+/* One step of the procedure: how long it took, all its turns together, and where the antenna stood
+ * when it was left last. */
+struct outcome_step {
+    char name[OUTCOME_NAME_SIZE]; /* "" = none */
+    int turns;                    /* how often it was begun; 0 = never */
+    double entered_t;             /* NaN = it is not under way */
+    double took_s;
+    double loss_db, off_beams[2]; /* as in struct outcome; NaN = never left */
+};
+
+void outcome_begin_steps(const struct procedure *procedure,
+                         struct outcome_step ret[PROCEDURE_STEPS]);
+
+/* A step was entered or left, at t. */
+void outcome_pass_step(const struct world *world, double t, bool enters, struct outcome_step *step);
 
 /*
  * What the readings could give. Fisher's matrix of a lobe's centre and height for normal noise:

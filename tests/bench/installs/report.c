@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "numbers.h"
+
 static const struct {
     double share, loss_db;
 } loss_targets[] = {{0.5, 0.05}, {0.9, 0.15}, {0.99, 0.4}};
@@ -17,26 +19,6 @@ static const char *const who_names[WHO] = {"coached", "alone", "meter's top", "n
 static const char *const where_names[] = {"target", "side lobe", "neighbour", "nothing"};
 
 /* --- numbers -------------------------------------------------------------------------------- */
-
-struct numbers {
-    double *values; /* owned */
-    size_t n;
-};
-
-static int compare(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
-/* Nearest rank: the smallest that a share of them does not exceed. NaN without any. */
-static double at_share(const struct numbers *numbers, double share)
-{
-    size_t rank = (size_t)ceil(share * (double)numbers->n - 1e-9);
-
-    return numbers->n == 0 ? NAN : numbers->values[rank > 0 ? rank - 1 : 0];
-}
 
 typedef double (*pick_fn)(const struct outcome *outcome);
 
@@ -94,17 +76,14 @@ static bool counts(const struct report_row *row, enum who who, enum which which)
 static struct numbers gather(const struct report_row *rows, size_t n, enum who who, pick_fn pick,
                              enum which which)
 {
-    struct numbers numbers = {.values = calloc(n + 1, sizeof(double))};
+    struct numbers numbers = numbers_create(n);
 
-    for (size_t i = 0; i < n && numbers.values; i++) {
-        double value = pick(outcome_of(&rows[i], who));
-        if (counts(&rows[i], who, which) && isfinite(value)) {
-            numbers.values[numbers.n++] = value;
+    for (size_t i = 0; i < n; i++) {
+        if (counts(&rows[i], who, which)) {
+            numbers_add(&numbers, pick(outcome_of(&rows[i], who)));
         }
     }
-    if (numbers.values) {
-        qsort(numbers.values, numbers.n, sizeof(double), compare);
-    }
+    numbers_sort(&numbers);
     return numbers;
 }
 
@@ -144,21 +123,22 @@ static void print_row(FILE *file, const char *name, const struct report_row *row
     struct shares shares = count(rows, n, who);
 
     fprintf(file, who == BOUND ? "%-12s %6.4f %6.4f %6.4f" : "%-12s %6.3f %6.3f %6.3f", name,
-            at_share(&loss, 0.5), at_share(&loss, 0.9), at_share(&loss, 0.99));
+            numbers_at_share(&loss, 0.5), numbers_at_share(&loss, 0.9),
+            numbers_at_share(&loss, 0.99));
     if (who == COACHED || who == ALONE) {
-        fprintf(file, "  %5.2f %5.2f  %5.0f %5.0f %5.0f", at_share(&skew, 0.5),
-                at_share(&skew, 0.9), at_share(&took, 0.5), at_share(&took, 0.9),
-                at_share(&total, 0.5));
+        fprintf(file, "  %5.2f %5.2f  %5.0f %5.0f %5.0f", numbers_at_share(&skew, 0.5),
+                numbers_at_share(&skew, 0.9), numbers_at_share(&took, 0.5),
+                numbers_at_share(&took, 0.9), numbers_at_share(&total, 0.5));
         fprintf(file, "  %5.1f %5.1f %5.1f %5.1f  %5.1f %5.1f %5.1f", 100 * shares.ended[ON_TARGET],
                 100 * shares.ended[ON_SIDE_LOBE], 100 * shares.ended[ON_NEIGHBOUR],
                 100 * shares.ended[ON_NOTHING], 100 * shares.wrong, 100 * shares.not_sure,
                 100 * shares.unfinished);
     }
     fputc('\n', file);
-    free(loss.values);
-    free(skew.values);
-    free(took.values);
-    free(total.values);
+    numbers_destroy(&loss);
+    numbers_destroy(&skew);
+    numbers_destroy(&took);
+    numbers_destroy(&total);
 }
 
 static int print_target(FILE *file, bool met, const char *what, double target, double got)
@@ -173,13 +153,13 @@ static int judge_loss(FILE *file, const struct report_row *rows, size_t n)
     int missed = 0;
 
     for (size_t i = 0; i < sizeof loss_targets / sizeof *loss_targets; i++) {
-        double got = at_share(&loss, loss_targets[i].share);
+        double got = numbers_at_share(&loss, loss_targets[i].share);
         char what[64];
         snprintf(what, sizeof what, "loss of %.0f %% at most, dB", 100.0 * loss_targets[i].share);
         missed +=
             print_target(file, got <= loss_targets[i].loss_db, what, loss_targets[i].loss_db, got);
     }
-    free(loss.values);
+    numbers_destroy(&loss);
     return missed;
 }
 
@@ -187,7 +167,7 @@ static int judge_skew(FILE *file, const struct report_row *rows, size_t n)
 {
     struct numbers one = gather(rows, n, COACHED, pick_skew, GOOD_ONE_PORT);
     struct numbers two = gather(rows, n, COACHED, pick_skew, GOOD_TWO_PORTS);
-    double got = at_share(&one, 0.9);
+    double got = numbers_at_share(&one, 0.9);
     int missed = 0;
 
     if (one.n > 0) {
@@ -195,12 +175,12 @@ static int judge_skew(FILE *file, const struct report_row *rows, size_t n)
                                skew_target_deg, got);
     }
     if (two.n > 0) {
-        got = at_share(&two, 0.9);
+        got = numbers_at_share(&two, 0.9);
         missed += print_target(file, got <= null_target_deg, "the same with a cross-polar reading",
                                null_target_deg, got);
     }
-    free(one.values);
-    free(two.values);
+    numbers_destroy(&one);
+    numbers_destroy(&two);
     return missed;
 }
 
@@ -209,7 +189,7 @@ static int judge_rest(FILE *file, const struct report_row *rows, size_t n)
     struct numbers mine = gather(rows, n, COACHED, pick_time, ALL);
     struct numbers theirs = gather(rows, n, ALONE, pick_time, ALL);
     struct shares shares = count(rows, n, COACHED);
-    double most_s = at_share(&theirs, 0.5), got = at_share(&mine, 0.5);
+    double most_s = numbers_at_share(&theirs, 0.5), got = numbers_at_share(&mine, 0.5);
     int missed = 0;
 
     missed += print_target(file, shares.wrong <= wrong_target + 1e-9,
@@ -220,8 +200,8 @@ static int judge_rest(FILE *file, const struct report_row *rows, size_t n)
                            100.0 * shares.ended[ON_TARGET]);
     missed +=
         print_target(file, got <= most_s, "median time, at most that of one alone, s", most_s, got);
-    free(mine.values);
-    free(theirs.values);
+    numbers_destroy(&mine);
+    numbers_destroy(&theirs);
     return missed;
 }
 

@@ -13,6 +13,7 @@ struct report_row {
     enum technician_model hand;
     bool has_cross; /* the meter has a port for the other polarisation */
     struct outcome coached, alone;
+    struct outcome_step steps[PROCEDURE_STEPS]; /* of the coached one */
 };
 
 /* All rows of one family, in any order. Returns how many targets are missed. */
@@ -20,6 +21,10 @@ int report_family(FILE *file, int family, const struct report_row *rows, size_t 
 
 /* Each word of the kits, and each hand, by itself. */
 void report_kits(FILE *file, const struct report_row *rows, size_t n);
+
+/* Each step of the procedure: its time, and the loss and where the antenna stood when it was left.
+ */
+void report_steps(FILE *file, const struct report_row *rows, size_t n);
 
 /* One line an install. */
 void report_line(FILE *file, const struct report_row *row);
