@@ -23,7 +23,7 @@ enum { COACH_OUT = 8 };
 /* What the coach has learned, kept from step to step. */
 struct coach_learned {
     double peak_level;              /* fitted level at the top; NaN = not known */
-    double peak_x[AXIS_COUNT];      /* axis coordinate of the fitted centre; NaN = not known */
+    double peak_x[AXIS_COUNT];      /* axis coordinate where its peak was left; NaN = not known */
     struct peak_cut cut[AXIS_SKEW]; /* newest through the lobe, in azimuth and in elevation */
     double middle_x[AXIS_COUNT]; /* of a tilted lobe, where an axis still has to go; NaN = none */
     double middle_level;

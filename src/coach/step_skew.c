@@ -294,7 +294,7 @@ static bool dwells(const struct step_context *context)
 
 /* --- the step ------------------------------------------------------------------------------- */
 
-static void tell_result(const struct step_context *context)
+static void finish(const struct step_context *context)
 {
     const struct skew_setting *skew = &context->coach->skew;
     const struct state *state = context->state;
@@ -304,6 +304,7 @@ static void tell_result(const struct step_context *context)
     double sure, isolation;
     char *result = context->result;
 
+    context->coach->learned.peak_x[AXIS_SKEW] = travel_position(state, AXIS_SKEW);
     if (!isfinite(skew->error_deg)) {
         snprintf(result, RECORD_TEXT_SIZE, _("skew stays as it was set: %s"), skew->why_not);
         return;
@@ -438,7 +439,7 @@ static enum step_outcome skew_update(const struct step_context *context)
     struct skew_setting *skew = &context->coach->skew;
 
     if (skew->phase == SKEW_STAYS) {
-        tell_result(context);
+        finish(context);
         return STEP_IS_DONE;
     }
     if (!context->state->level.known) {
@@ -457,12 +458,12 @@ static enum step_outcome skew_update(const struct step_context *context)
         }
     } else if (skew->phase == SKEW_CHECK) {
         if (is_left_there(context)) {
-            tell_result(context);
+            finish(context);
             return STEP_IS_DONE;
         }
     } else if (has_moved(context) || (step_answered(context) && !is_setting_by_scale(context))) {
         if (skew->phase == SKEW_MIDDLE && !is_checked(context)) {
-            tell_result(context);
+            finish(context);
             return STEP_IS_DONE;
         }
         arrive(context);

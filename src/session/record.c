@@ -78,6 +78,14 @@ enum advice_move advice_move_toward(enum axis axis, double sign)
     return axis < AXIS_COUNT ? axis_moves[axis][sign >= 0.0] : ADVICE_HOLD;
 }
 
+double advice_signed_deg(const struct advice *advice)
+{
+    if (advice->axis >= AXIS_COUNT || advice->move > ADVICE_ANTICLOCKWISE) {
+        return NAN;
+    }
+    return advice->move == advice_move_toward(advice->axis, 1.0) ? advice->deg : -advice->deg;
+}
+
 bool record_is_made(const struct record *record)
 {
     return record->kind == RECORD_ADVICE ||

@@ -173,6 +173,9 @@ bool advice_parse_move(const char *name, enum advice_move *ret_move);
 /* The move that turns an axis toward growing (sign > 0) or falling angle. */
 enum advice_move advice_move_toward(enum axis axis, double sign);
 
+/* How far it asks to turn, signed as its axis counts; NaN = it is no turn, or no distance. */
+double advice_signed_deg(const struct advice *advice);
+
 /* True when the coach made the record (it is made again on replay, not fed in). */
 bool record_is_made(const struct record *record);
 

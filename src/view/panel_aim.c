@@ -3,10 +3,10 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "view/aim.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -14,11 +14,9 @@ enum { COLUMN_SIZE = 48, WIDE_COLS = 70 };
 
 /* Below this there is nothing to turn: it rounds to 0.00. */
 static const double there_deg = 0.005;
-/* For an antenna whose beam is not known. */
-static const double guessed_width_deg = 3.0;
 
 /* What is shown of an axis. A scale is shown where the mount's printing differs from the truth. */
-struct aim {
+struct row {
     char target[COLUMN_SIZE], target_scale[COLUMN_SIZE];
     char now[COLUMN_SIZE], now_scale[COLUMN_SIZE];
     char to_go[COLUMN_SIZE], turns[FIGURES_SIZE], best[COLUMN_SIZE];
@@ -50,7 +48,7 @@ static void describe_scale(const struct job_axis *mount, double deg, char text[C
  * Where an axis stands: "163.06"; "~163.31" when it was nudged since it was read; "+0.25" when
  * nudges are all that is known.
  */
-static void describe_now(const struct state *state, enum axis axis, struct aim *ret)
+static void describe_now(const struct state *state, enum axis axis, struct row *ret)
 {
     double deg = state->measured.deg[axis], nudged = state->measured.nudged_deg[axis];
 
@@ -64,78 +62,60 @@ static void describe_now(const struct state *state, enum axis axis, struct aim *
     describe_scale(&state->job->mount.axes[axis], deg + nudged, ret->now_scale);
 }
 
-/*
- * The receiver names the target, so the antenna looks at it to within its beam: a sensor or a scale
- * that says it is further off is itself off, and a way to turn by it would contradict the coach.
- */
-static bool misleads(const struct state *state, enum axis axis, double to_go)
-{
-    const char *id = state->job->target.satellite.id;
-    double width = guessed_width_deg;
-    struct beam beam;
-
-    if (axis == AXIS_SKEW || state->job->mount.axes[axis].from == JOB_FROM_NUDGES) {
-        return false;
-    }
-    if (job_beam(state->job, state->target.deg[AXIS_SKEW], &beam)) {
-        width = axis == AXIS_AZIMUTH
-                    ? beam_azimuth_width_deg(&beam, state->target.deg[AXIS_ELEVATION])
-                    : beam_elevation_width_deg(&beam);
-    }
-    return isfinite(state->lock_t) && state->lock.locked && id[0] != '\0' &&
-           strcasecmp(state->lock.id, id) == 0 && fabs(to_go) > width;
-}
-
-static void describe_to_go(const struct panel_view *view, enum axis axis, struct aim *ret)
+static void describe_to_go(const struct panel_view *view, enum axis axis, struct row *ret)
 {
     const struct state *state = view->scene->state;
     const struct job_axis *mount = &state->job->mount.axes[axis];
-    double to_go = state_to_go_deg(state, axis) - state->measured.nudged_deg[axis];
-    double age = view->t - state->measured.t[axis];
-    char age_text[FIGURES_SIZE];
+    struct aim aim = aim_of(view->scene, view->t, axis);
+    char age[FIGURES_SIZE];
 
     ret->to_go[0] = ret->turns[0] = '\0';
     ret->now_ink = INK_STRONG;
     ret->to_go_ink = ret->asked ? INK_STRONG : INK_PLAIN;
-    if (!isfinite(to_go)) {
-        return;
-    }
-    /* a scale is read when it is read; a sensor is expected to go on talking */
-    if (mount->from == JOB_FROM_SENSOR && age > panel_old_s) {
-        figures_age(age_text, age);
-        snprintf(ret->to_go, COLUMN_SIZE, _("old: %.20s ago"), age_text);
+    switch (aim.kind) {
+    case AIM_UNKNOWN:
+        break;
+    case AIM_OLD:
+        figures_age(age, view->t - state->measured.t[axis]);
+        snprintf(ret->to_go, COLUMN_SIZE, _("old: %.20s ago"), age);
         ret->now_ink = ret->to_go_ink = INK_WARN;
-        return;
-    }
-    if (fabs(to_go) < there_deg) {
+        break;
+    case AIM_THERE:
         text_copy(ret->to_go, COLUMN_SIZE, _("there"));
-        return;
-    }
-    if (misleads(state, axis, to_go)) {
+        break;
+    case AIM_BY_LEVEL:
+        text_copy(ret->to_go, COLUMN_SIZE, _("by the level"));
+        break;
+    case AIM_PEAKED:
+        text_copy(ret->to_go, COLUMN_SIZE, _("at its peak"));
+        break;
+    case AIM_MISLED:
         snprintf(ret->to_go, COLUMN_SIZE,
                  mount->from == JOB_FROM_SENSOR ? _("sensor off %.2f") : _("scale off %.2f"),
-                 fabs(to_go));
+                 aim.deg);
         ret->to_go_ink = INK_PLAIN;
-        return;
+        break;
+    case AIM_TURN:
+        snprintf(ret->to_go, COLUMN_SIZE, "%s %.2f", axis_way_label(axis, aim.deg), fabs(aim.deg));
+        figures_turns(ret->turns, aim.deg / mount->turn_deg);
+        break;
     }
-    snprintf(ret->to_go, COLUMN_SIZE, "%s %.2f", axis_way_label(axis, to_go), fabs(to_go));
-    figures_turns(ret->turns, to_go / mount->turn_deg);
 }
 
-static struct aim describe(const struct panel_view *view, enum axis axis)
+static struct row describe(const struct panel_view *view, enum axis axis)
 {
     const struct state *state = view->scene->state;
-    struct aim aim = {.asked = isfinite(state->advice_t) && state->advice.axis == axis};
+    struct row row = {.asked = isfinite(state->advice_t) && state->advice.axis == axis};
 
-    put_number(aim.target, state->target.deg[axis]);
-    describe_scale(&state->job->mount.axes[axis], state->target.deg[axis], aim.target_scale);
-    describe_now(state, axis, &aim);
-    describe_to_go(view, axis, &aim);
-    aim.best[0] = '\0';
+    put_number(row.target, state->target.deg[axis]);
+    describe_scale(&state->job->mount.axes[axis], state->target.deg[axis], row.target_scale);
+    describe_now(state, axis, &row);
+    describe_to_go(view, axis, &row);
+    row.best[0] = '\0';
     if (isfinite(state->level.best_deg[axis])) {
-        put_number(aim.best, state->level.best_deg[axis]);
+        put_number(row.best, state->level.best_deg[axis]);
     }
-    return aim;
+    return row;
 }
 
 static void put_head(const struct pane *pane)
@@ -159,27 +139,27 @@ static void put_head(const struct pane *pane)
     pane_put(pane, 0, 64, INK_FAINT, _("turns"));
 }
 
-static void put_wide(const struct pane *pane, int row, enum axis axis, const struct aim *aim)
+static void put_wide(const struct pane *pane, int row, enum axis axis, const struct row *shown)
 {
-    enum ink ink = aim->asked ? INK_STRONG : INK_PLAIN;
+    enum ink ink = shown->asked ? INK_STRONG : INK_PLAIN;
 
-    pane_print(pane, row, 0, ink, "%s%s", aim->asked ? ">" : " ", axis_word(axis));
-    pane_print(pane, row, 11, INK_PLAIN, "%7s%7s", aim->target, aim->target_scale);
-    pane_print(pane, row, 26, aim->now_ink, "%8s%7s", aim->now, aim->now_scale);
-    pane_put(pane, row, 43, aim->to_go_ink, aim->to_go);
-    pane_put(pane, row, 64, ink, aim->turns);
-    pane_print(pane, row, 71, INK_PLAIN, "%7s", aim->best);
+    pane_print(pane, row, 0, ink, "%s%s", shown->asked ? ">" : " ", axis_word(axis));
+    pane_print(pane, row, 11, INK_PLAIN, "%7s%7s", shown->target, shown->target_scale);
+    pane_print(pane, row, 26, shown->now_ink, "%8s%7s", shown->now, shown->now_scale);
+    pane_put(pane, row, 43, shown->to_go_ink, shown->to_go);
+    pane_put(pane, row, 64, ink, shown->turns);
+    pane_print(pane, row, 71, INK_PLAIN, "%7s", shown->best);
 }
 
-static void put_narrow(const struct pane *pane, int row, enum axis axis, const struct aim *aim)
+static void put_narrow(const struct pane *pane, int row, enum axis axis, const struct row *shown)
 {
     static const char *const names[AXIS_COUNT] = {N_("az"), N_("el"), N_("skew")};
-    enum ink ink = aim->asked ? INK_STRONG : INK_PLAIN;
+    enum ink ink = shown->asked ? INK_STRONG : INK_PLAIN;
 
-    pane_print(pane, row, 0, ink, "%s%s", aim->asked ? ">" : " ", _(names[axis]));
-    pane_print(pane, row, 5, aim->now_ink, "%7s", aim->now);
-    pane_print(pane, row, 12, INK_PLAIN, "/%s", aim->target);
-    pane_put(pane, row, 21, aim->to_go_ink, aim->to_go);
+    pane_print(pane, row, 0, ink, "%s%s", shown->asked ? ">" : " ", _(names[axis]));
+    pane_print(pane, row, 5, shown->now_ink, "%7s", shown->now);
+    pane_print(pane, row, 12, INK_PLAIN, "/%s", shown->target);
+    pane_put(pane, row, 21, shown->to_go_ink, shown->to_go);
 }
 
 void panel_aim(const struct pane *pane, const struct panel_view *view)
@@ -191,11 +171,11 @@ void panel_aim(const struct pane *pane, const struct panel_view *view)
         put_head(pane);
     }
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
-        struct aim aim = describe(view, (enum axis)axis);
+        struct row shown = describe(view, (enum axis)axis);
         if (wide) {
-            put_wide(pane, 1 + axis, (enum axis)axis, &aim);
+            put_wide(pane, 1 + axis, (enum axis)axis, &shown);
         } else {
-            put_narrow(pane, axis, (enum axis)axis, &aim);
+            put_narrow(pane, axis, (enum axis)axis, &shown);
         }
     }
     if (wide && pane->rows > AXIS_COUNT + 1 && state->field_known && state->target.known) {

@@ -23,12 +23,8 @@ static double to_go_deg(const struct state *state, enum axis *ret_axis)
     if (*ret_axis >= AXIS_COUNT) {
         return NAN;
     }
-    if (advice->move <= ADVICE_ANTICLOCKWISE) {
-        bool grows = advice->move == advice_move_toward(advice->axis, 1.0);
-        return grows ? advice->deg : -advice->deg;
-    }
     /* hands off: it stands where it was asked for */
-    return 0.0;
+    return advice->move <= ADVICE_ANTICLOCKWISE ? advice_signed_deg(advice) : 0.0;
 }
 
 /* Labels over the ruler, or in its line with a blank to either side. */

@@ -1,0 +1,116 @@
+#include "view/aim.h"
+
+#include <math.h>
+#include <string.h>
+#include <strings.h>
+
+#include "coach/coach.h"
+
+/* A sensor is expected to go on talking. */
+static const double old_s = 3.0;
+/* Below this there is nothing to turn: it rounds to 0.00. */
+static const double there_deg = 0.005;
+/* For an antenna whose beam is not known. */
+static const double guessed_width_deg = 3.0;
+/* So near to its peak it stands there: a tenth of the beam costs 0.12 dB (a parabola of 3 dB at
+ * half a width), a degree of skew leaves 35 dB of isolation (-20 log tan). */
+static const double peak_share = 0.1, peak_skew_deg = 1.0;
+
+static double width_deg(const struct state *state, enum axis axis)
+{
+    double width = NAN;
+    struct beam beam;
+
+    if (job_beam(state->job, state->target.deg[AXIS_SKEW], &beam)) {
+        width = axis == AXIS_AZIMUTH
+                    ? beam_azimuth_width_deg(&beam, state->target.deg[AXIS_ELEVATION])
+                    : beam_elevation_width_deg(&beam);
+    }
+    return isfinite(width) ? width : guessed_width_deg;
+}
+
+/*
+ * The receiver names the target, so the antenna looks at it to within its beam: a sensor or a scale
+ * that says it is further off is itself off, and a way to turn by it would contradict the coach.
+ */
+static bool misleads(const struct state *state, enum axis axis, double to_go)
+{
+    const char *id = state->job->target.satellite.id;
+
+    if (axis == AXIS_SKEW || state->job->mount.axes[axis].from == JOB_FROM_NUDGES) {
+        return false;
+    }
+    return isfinite(state->lock_t) && state->lock.locked && id[0] != '\0' &&
+           strcasecmp(state->lock.id, id) == 0 && fabs(to_go) > width_deg(state, axis);
+}
+
+static bool finds_by_level(const struct procedure_step *step)
+{
+    return step->act == DO_SWEEP || step->act == DO_PEAK || step->act == DO_NULL;
+}
+
+/* Which step of the procedure is at hand; -1 = none. */
+static int step_at_hand(const struct face_scene *scene)
+{
+    int number = isfinite(scene->state->step_t) ? scene->state->step.number : 0;
+
+    return number <= (int)scene->procedure->step_count ? number - 1 : -1;
+}
+
+/* Whether the coach has found the axis' peak in a step that lies behind, and how far off it is. */
+static bool is_peaked(const struct face_scene *scene, enum axis axis, double *ret_deg)
+{
+    double peak_x = scene->coach ? scene->coach->learned.peak_x[axis] : NAN;
+
+    for (int i = step_at_hand(scene) - 1; i >= 0 && isfinite(peak_x); i--) {
+        const struct procedure_step *step = &scene->procedure->steps[i];
+        if (step->axis == axis && (step->act == DO_PEAK || step->act == DO_NULL)) {
+            *ret_deg = peak_x - travel_position(scene->state, axis);
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_turned_by_level(const struct face_scene *scene, enum axis axis)
+{
+    int at = step_at_hand(scene);
+
+    return at >= 0 && finds_by_level(&scene->procedure->steps[at]) &&
+           isfinite(scene->state->advice_t) && scene->state->advice.axis == axis;
+}
+
+static struct aim turn_by(double deg)
+{
+    return fabs(deg) < there_deg ? (struct aim){AIM_THERE, NAN} : (struct aim){AIM_TURN, deg};
+}
+
+struct aim aim_of(const struct face_scene *scene, double t, enum axis axis)
+{
+    const struct state *state = scene->state;
+    double to_go = state_to_go_deg(state, axis) - state->measured.nudged_deg[axis], off;
+    double advised = isfinite(state->advice_t) && state->advice.axis == axis
+                         ? advice_signed_deg(&state->advice)
+                         : NAN;
+
+    /* a scale is read when it is read */
+    if (state->job->mount.axes[axis].from == JOB_FROM_SENSOR && isfinite(to_go) &&
+        t - state->measured.t[axis] > old_s) {
+        return (struct aim){AIM_OLD, NAN};
+    }
+    if (isfinite(advised)) {
+        return turn_by(advised);
+    }
+    if (is_turned_by_level(scene, axis)) {
+        return (struct aim){AIM_BY_LEVEL, NAN};
+    }
+    if (is_peaked(scene, axis, &off)) {
+        bool there =
+            fabs(off) <= (axis == AXIS_SKEW ? peak_skew_deg : peak_share * width_deg(state, axis));
+        return there ? (struct aim){AIM_PEAKED, NAN} : turn_by(off);
+    }
+    if (!isfinite(to_go)) {
+        return (struct aim){AIM_UNKNOWN, NAN};
+    }
+    return misleads(state, axis, to_go) ? (struct aim){AIM_MISLED, fabs(to_go)} : turn_by(to_go);
+}

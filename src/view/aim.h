@@ -1,0 +1,28 @@
+/*
+ * aim.h - how far an axis still has to go, in one place: so that no panel and no sentence says
+ * another way than the coach. Pure.
+ */
+#ifndef VIEW_AIM_H
+#define VIEW_AIM_H
+
+#include "view/face.h"
+
+enum aim_kind {
+    AIM_UNKNOWN,  /* nothing says where it is, or where it should be */
+    AIM_OLD,      /* its sensor has fallen silent: `deg` is no number */
+    AIM_THERE,    /* nothing is left that two decimals show */
+    AIM_TURN,     /* `deg` to go: by the coach, else to its peak, else to the predicted angle */
+    AIM_BY_LEVEL, /* it is turned by what the level does, the predicted angle is not the goal */
+    AIM_PEAKED,   /* it stands where the level was found best */
+    AIM_MISLED,   /* the receiver names the target: it is the sensor or the scale that is off */
+};
+
+struct aim {
+    enum aim_kind kind;
+    double deg; /* AIM_TURN: signed as the axis counts; AIM_MISLED: by how much, >= 0; else NaN */
+};
+
+/* t is now, s since the session's start. */
+struct aim aim_of(const struct face_scene *scene, double t, enum axis axis);
+
+#endif
