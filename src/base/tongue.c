@@ -91,3 +91,11 @@ const char *tongue_say_count(const char *one, const char *many, unsigned long co
     }
     return dngettext(domain, one, many, count);
 }
+
+void tongue_list(char *list, size_t size, const char *word, bool last)
+{
+    /* TRANSLATORS: before the last word of a list: "V, H or circular" */
+    const char *between = last ? _(" or ") : ", ";
+
+    text_append(list, size, "%s%s", list[0] ? between : "", word);
+}

@@ -13,6 +13,7 @@
 #define BASE_TONGUE_H
 
 #include <stdbool.h>
+#include <stddef.h>
 
 enum { TONGUE_NAME_SIZE = 16 };
 
@@ -39,6 +40,14 @@ const char *tongue_say(const char *english) __attribute__((format_arg(1)));
 const char *tongue_say_in(const char *context, const char *english) __attribute__((format_arg(2)));
 const char *tongue_say_count(const char *one, const char *many, unsigned long count)
     __attribute__((format_arg(1), format_arg(2)));
+
+/*
+ * One more word of a list: "V", then "V, H", then "V, H or circular".
+ *
+ *   list  "" before the first word; what does not fit is cut
+ *   last  of the list
+ */
+void tongue_list(char *list, size_t size, const char *word, bool last);
 
 /* The short names that xgettext knows. N_() only marks words in a table. */
 #define _(english) tongue_say(english)

@@ -7,6 +7,7 @@
 
 #include "base/spelling.h"
 #include "base/text.h"
+#include "base/tongue.h"
 
 static const char *const act_names[DO_COUNT] = {
     [DO_CONFIRM] = "confirm", [DO_FIX] = "fix",           [DO_SET] = "set",
@@ -47,19 +48,15 @@ void procedure_key_allowed(const struct procedure_key *row, char ret_text[PROCED
     ret_text[0] = '\0';
     if (strcmp(row->key, "do") == 0) {
         for (int i = 0; i < DO_COUNT; i++) {
-            text_append(ret_text, PROCEDURE_ALLOWED_SIZE, "%s%s",
-                        i == 0              ? ""
-                        : i == DO_COUNT - 1 ? " or "
-                                            : ", ",
-                        act_names[i]);
+            tongue_list(ret_text, PROCEDURE_ALLOWED_SIZE, act_names[i], i == DO_COUNT - 1);
         }
     } else if (strcmp(row->key, "axis") == 0) {
-        text_copy(ret_text, PROCEDURE_ALLOWED_SIZE, "azimuth, elevation or skew");
+        text_copy(ret_text, PROCEDURE_ALLOWED_SIZE, _("azimuth, elevation or skew"));
     } else if (strcmp(row->key, "text") == 0) {
-        text_append(ret_text, PROCEDURE_ALLOWED_SIZE, "a text of 1 to %d bytes, all lines together",
-                    PROCEDURE_TEXT_SIZE - 1);
+        text_append(ret_text, PROCEDURE_ALLOWED_SIZE,
+                    _("a text of 1 to %d bytes, all lines together"), PROCEDURE_TEXT_SIZE - 1);
     } else {
-        text_append(ret_text, PROCEDURE_ALLOWED_SIZE, "a number from %g to %g", row->least,
+        text_append(ret_text, PROCEDURE_ALLOWED_SIZE, _("a number from %g to %g"), row->least,
                     row->most);
     }
 }
@@ -70,8 +67,7 @@ static int refuse_value(const struct procedure_key *row, const char *value, char
 
     text_sanitize(shown, sizeof shown, value, strlen(value));
     procedure_key_allowed(row, allowed);
-    why[0] = '\0';
-    text_append(why, size, "%s = %s: allowed is %s", row->key, shown[0] ? shown : "(nothing)",
+    text_append(why, size, _("%s = %s: allowed is %s"), row->key, shown[0] ? shown : _("(nothing)"),
                 allowed);
     return -EINVAL;
 }
@@ -79,21 +75,21 @@ static int refuse_value(const struct procedure_key *row, const char *value, char
 static int refuse_key(const char *key, const char *value, char *why, size_t size)
 {
     struct spelling spelling;
-    char shown[64];
+    char shown_key[64], shown[64], keys[PROCEDURE_ALLOWED_SIZE] = "";
 
-    why[0] = '\0';
-    text_sanitize(shown, sizeof shown, key, strlen(key));
-    text_append(why, size, "%s = ", shown);
+    text_sanitize(shown_key, sizeof shown_key, key, strlen(key));
     text_sanitize(shown, sizeof shown, value, strlen(value));
-    text_append(why, size, "%s: a step has no such key: ", shown);
     spelling_start(&spelling, key);
     for (const struct procedure_key *row = procedure_keys; row->key; row++) {
         spelling_try(&spelling, row->key);
+        text_append(keys, sizeof keys, "%s%s", keys[0] ? " " : "", row->key);
     }
-    text_append(why, size, spelling.nearest ? "is %s meant?" : "allowed are%s",
-                spelling.nearest ? spelling.nearest : "");
-    for (const struct procedure_key *row = procedure_keys; row->key && !spelling.nearest; row++) {
-        text_append(why, size, " %s", row->key);
+    if (spelling.nearest) {
+        text_append(why, size, _("%s = %s: a step has no such key: is %s meant?"), shown_key, shown,
+                    spelling.nearest);
+    } else {
+        text_append(why, size, _("%s = %s: a step has no such key: allowed are %s"), shown_key,
+                    shown, keys);
     }
     return -EINVAL;
 }
@@ -103,8 +99,7 @@ static int refuse_section(const char *section, char *why, size_t size)
     char shown[64];
 
     text_sanitize(shown, sizeof shown, section, strlen(section));
-    why[0] = '\0';
-    text_append(why, size, "[%s]: allowed are sections [step NAME], the name of 1 to %d bytes",
+    text_append(why, size, _("[%s]: allowed are sections [step NAME], the name of 1 to %d bytes"),
                 shown, PROCEDURE_NAME_SIZE - 1);
     return -EINVAL;
 }
@@ -203,13 +198,6 @@ static const struct procedure_key *find_key(const char *key)
     return NULL;
 }
 
-static int refuse_room(char *why, size_t size, const char *what, int most)
-{
-    why[0] = '\0';
-    text_append(why, size, "one %s too many: allowed are at most %d", what, most);
-    return -ENOSPC;
-}
-
 int procedure_set(struct procedure *procedure, const char *section, const char *key,
                   const char *value, char *why, size_t why_size)
 {
@@ -218,6 +206,7 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
     size_t i = procedure->setting_count, steps = procedure->step_count, length = strlen(name);
     struct procedure_step *step;
 
+    why[0] = '\0';
     if (length == 0 || length >= PROCEDURE_NAME_SIZE || !text_is_clean(name)) {
         return refuse_section(section, why, why_size);
     }
@@ -225,11 +214,14 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
         return refuse_key(key, value, why, why_size);
     }
     if (i == PROCEDURE_SETTINGS) {
-        return refuse_room(why, why_size, "setting", PROCEDURE_SETTINGS);
+        text_append(why, why_size, _("one setting too many: allowed are at most %d"),
+                    PROCEDURE_SETTINGS);
+        return -ENOSPC;
     }
     step = find_step(procedure, name);
     if (!step) {
-        return refuse_room(why, why_size, "step", PROCEDURE_STEPS);
+        text_append(why, why_size, _("one step too many: allowed are at most %d"), PROCEDURE_STEPS);
+        return -ENOSPC;
     }
     if (set_key(step, row, value) < 0) {
         procedure->step_count = steps; /* a step that was begun by this key is gone again */
@@ -260,25 +252,25 @@ static int check_keys(const struct procedure_step *step, char *why, size_t size)
     bool needs_axis = step->act != DO_COUNT && (find_key("axis")->acts & ACT(step->act));
 
     if (step->act == DO_COUNT) {
-        text_append(why, size, "[step %s]: do is missing", step->name);
+        text_append(why, size, _("[step %s]: do is missing"), step->name);
         return -EINVAL;
     }
     for (const struct procedure_key *row = procedure_keys; row->key; row++) {
         if (is_given(step, row) && !(row->acts & ACT(step->act))) {
-            text_append(why, size, "[step %s]: %s means nothing to do = %s", step->name, row->key,
-                        act_names[step->act]);
+            text_append(why, size, _("[step %s]: %s means nothing to do = %s"), step->name,
+                        row->key, act_names[step->act]);
             return -EINVAL;
         }
     }
     if (needs_axis && step->axis == AXIS_NONE) {
-        text_append(why, size, "[step %s]: do = %s needs an axis", step->name,
+        text_append(why, size, _("[step %s]: do = %s needs an axis"), step->name,
                     act_names[step->act]);
     } else if (step->act == DO_CONFIRM && step->text[0] == '\0') {
-        text_append(why, size, "[step %s]: do = confirm needs a text", step->name);
+        text_append(why, size, _("[step %s]: do = confirm needs a text"), step->name);
     } else if (step->act == DO_SWEEP && step->axis != AXIS_AZIMUTH) {
-        text_append(why, size, "[step %s]: axis: do = sweep turns azimuth only", step->name);
+        text_append(why, size, _("[step %s]: axis: do = sweep turns azimuth only"), step->name);
     } else if (step->act == DO_NULL && step->axis != AXIS_SKEW) {
-        text_append(why, size, "[step %s]: axis: do = null turns skew only", step->name);
+        text_append(why, size, _("[step %s]: axis: do = null turns skew only"), step->name);
     }
     return why[0] ? -EINVAL : 0;
 }
@@ -289,7 +281,7 @@ int procedure_check(const struct procedure *procedure, char *why, size_t why_siz
 
     why[0] = '\0';
     if (procedure->step_count == 0) {
-        text_copy(why, why_size, "there is no [step NAME] in it");
+        text_copy(why, why_size, _("there is no [step NAME] in it"));
         return -EINVAL;
     }
     for (size_t i = 0; i < procedure->step_count; i++) {
@@ -301,13 +293,13 @@ int procedure_check(const struct procedure *procedure, char *why, size_t why_siz
         }
         placed = placed || step->act == DO_FIX;
         if (!placed && (step->act == DO_SET || step->act == DO_SWEEP || step->act == DO_IDENTIFY)) {
-            text_append(why, why_size, "[step %s]: do = %s needs a step with do = fix before it",
+            text_append(why, why_size, _("[step %s]: do = %s needs a step with do = fix before it"),
                         step->name, act_names[step->act]);
             return -EINVAL;
         }
         if (last != (step->act == DO_RECORD)) {
-            text_append(why, why_size, "[step %s]: do = record must be the last step, and only it",
-                        step->name);
+            text_append(why, why_size,
+                        _("[step %s]: do = record must be the last step, and only it"), step->name);
             return -EINVAL;
         }
     }

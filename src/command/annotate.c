@@ -3,6 +3,7 @@
 #include <errno.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -17,7 +18,7 @@ int annotate_begin(struct engine *engine, const char *path)
     int r = log_copy(engine->log_path, path, NULL);
 
     if (r < 0) {
-        command_complain(path, r == -EEXIST ? _("there is a log already") : strerror(-r),
+        command_complain(path, r == -EEXIST ? _("there is a log already") : fault_words(-r),
                          _("give another place with --notes"));
         return -EINVAL;
     }
@@ -46,7 +47,7 @@ void annotate_add(struct engine *engine, const struct record *record)
     r = log_insert(engine->notes_path, &mark);
     if (r < 0) {
         char text[RECORD_TEXT_SIZE] = "";
-        text_append(text, sizeof text, _("the copy can't be written: %s"), strerror(-r));
+        text_append(text, sizeof text, _("the copy can't be written: %s"), fault_words(-r));
         engine->face->message(engine->face_self, text);
         return;
     }

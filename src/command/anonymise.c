@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/anonymise_job.h"
@@ -187,7 +188,8 @@ static int copy_records(struct anonymise *self)
 
 static int complain_of_copy(const struct anonymise *self, int r)
 {
-    command_complain(self->options->to, r == -EEXIST ? _("there is a file already") : strerror(-r),
+    command_complain(self->options->to,
+                     r == -EEXIST ? _("there is a file already") : fault_words(-r),
                      r == -EEXIST ? _("give another name") : _("give another place"));
     return EXIT_WRONG;
 }
@@ -243,7 +245,7 @@ static int run(const struct anonymise_options *options)
     int status = EXIT_WRONG;
 
     if (!self) {
-        command_complain("anonymise", strerror(ENOMEM), NULL);
+        command_complain("anonymise", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     self->options = options;

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/spelling.h"
 #include "base/text.h"
 #include "base/tongue.h"
@@ -366,7 +367,7 @@ int drill_main(int argc, char **argv)
     }
     engine = engine_create();
     if (!engine) {
-        command_complain("drill", strerror(ENOMEM), NULL);
+        command_complain("drill", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     status = practise(engine, &options);

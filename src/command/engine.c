@@ -10,6 +10,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/stop.h"
 #include "base/text.h"
 #include "base/tongue.h"
@@ -168,7 +169,7 @@ static void keep(struct engine *engine, const struct record *record)
     if (r < 0 && !engine->log_failed) {
         char text[RECORD_TEXT_SIZE] = "";
         engine->log_failed = true;
-        text_append(text, sizeof text, _("the log can't be written: %s"), strerror(-r));
+        text_append(text, sizeof text, _("the log can't be written: %s"), fault_words(-r));
         engine->face->message(engine->face_self, text);
     }
 }

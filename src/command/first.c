@@ -11,6 +11,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -255,7 +256,7 @@ static int ask_pattern(struct job *job, const char *device, int baud)
     command_say(_("Listening to %s ...\n"), device);
     n = ports_listen(device, baud, look_s, lines);
     if (n < 0) {
-        command_say(_("  it can't be opened: %s\n"), strerror(-n));
+        command_say(_("  it can't be opened: %s\n"), fault_words(-n));
     } else if (n == 0) {
         command_say(_("  nothing came: is it on, is it really %d baud?\n"), baud);
     }
@@ -377,7 +378,7 @@ static int make_file(const char *path)
     } else if (r == 0) {
         r = write_job(job, path);
         if (r < 0) {
-            command_complain(path, strerror(-r),
+            command_complain(path, fault_words(-r),
                              _("begin again in a folder that may be written to"));
         }
     }

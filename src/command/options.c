@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -172,7 +173,7 @@ int options_magnetic(const struct job *job, struct magnetic_model *ret_model)
     }
     file = fopen(path, "re");
     if (!file) {
-        command_complain(path, strerror(errno), _("name a World Magnetic Model .COF file"));
+        command_complain(path, fault_words(errno), _("name a World Magnetic Model .COF file"));
         return -EINVAL;
     }
     n = fread(text, 1, sizeof text - 1, file);

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -163,7 +164,7 @@ int peak_main(int argc, char **argv)
     }
     engine = engine_create();
     if (!engine) {
-        command_complain("peak", strerror(ENOMEM), NULL);
+        command_complain("peak", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     if (start(engine, &options) == 0 && engine_open_sources(engine) == 0 &&

@@ -1,4 +1,5 @@
 /* plan - the pointing sheet: where the satellite stands, seen from the site. */
+#include "base/fault.h"
 #include "base/tongue.h"
 #include "command/plan_sheet.h"
 
@@ -182,7 +183,7 @@ static int draw(const struct plan_sheet *sheet, const char *path)
     FILE *file = fopen(path, "we");
 
     if (!file) {
-        command_complain(path, strerror(errno), _("name a file that can be written"));
+        command_complain(path, fault_words(errno), _("name a file that can be written"));
         return -EINVAL;
     }
     plan_picture_svg(&sheet->picture, file);
@@ -229,7 +230,7 @@ static int plan_one(const struct plan_options *options, struct job *job)
     if (one) {
         status = plan_site(options, job, one);
     } else {
-        command_complain("plan", strerror(ENOMEM), NULL);
+        command_complain("plan", fault_words(ENOMEM), NULL);
     }
     free(one);
     return status;
@@ -260,12 +261,12 @@ int plan_main(int argc, char **argv)
     }
     job = calloc(1, sizeof *job);
     if (!job) {
-        command_complain("plan", strerror(ENOMEM), NULL);
+        command_complain("plan", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     status = options.batch ? plan_many(&options, job) : plan_one(&options, job);
     if (fflush(stdout) != 0 || ferror(stdout)) {
-        command_complain("plan", _("the output could not be written"), strerror(errno));
+        command_complain("plan", _("the output could not be written"), fault_words(errno));
         status = EXIT_NOT_DONE;
     }
     free(job);

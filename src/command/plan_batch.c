@@ -7,6 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/csv_row.h"
 #include "base/text.h"
 #include "base/tongue.h"
@@ -128,7 +129,7 @@ static int read_head(struct batch *batch)
     size_t skip;
 
     if (r < 1) {
-        return refuse_head(batch, r == 0 ? _("the table is empty") : strerror(-r), NULL);
+        return refuse_head(batch, r == 0 ? _("the table is empty") : fault_words(-r), NULL);
     }
     batch->number = 1;
     skip = row.length >= 3 && memcmp(row.text, mark, 3) == 0 ? 3 : 0;
@@ -284,7 +285,7 @@ static int run(struct batch *batch)
         }
     }
     if (r < 0) {
-        command_complain(batch->name, strerror(-r), NULL);
+        command_complain(batch->name, fault_words(-r), NULL);
     }
     return r < 0 ? r : 0;
 }
@@ -311,7 +312,7 @@ int plan_batch(const struct job *job, const struct magnetic_model *magnetic, dou
     int status = EXIT_WRONG;
 
     if (!batch || fd < 0) {
-        command_complain(path, strerror(batch ? errno : ENOMEM), NULL);
+        command_complain(path, fault_words(batch ? errno : ENOMEM), NULL);
         goto out;
     }
     batch->name = from_stdin ? _("standard input") : path;

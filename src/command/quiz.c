@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -17,7 +18,7 @@ struct quiz *quiz_create(struct engine *engine, const char *log_path)
     char session[sizeof engine->log_path], note[RECORD_TEXT_SIZE] = "";
 
     if (!quiz) {
-        command_complain("quiz", strerror(ENOMEM), NULL);
+        command_complain("quiz", fault_words(ENOMEM), NULL);
         return NULL;
     }
     quiz->engine = engine;

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <time.h>
 
+#include "base/fault.h"
 #include "base/tongue.h"
 #include "command/command.h"
 #include "command/flags.h"
@@ -178,7 +179,7 @@ int readings_main(int argc, char **argv)
     }
     self = calloc(1, sizeof *self);
     if (!self) {
-        command_complain("readings", strerror(ENOMEM), NULL);
+        command_complain("readings", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     fputs(head, stdout);
@@ -186,7 +187,7 @@ int readings_main(int argc, char **argv)
         status = put_log(self, argv[i]);
     }
     if (status == EXIT_DONE && (fflush(stdout) != 0 || ferror(stdout))) {
-        command_complain(_("standard output"), strerror(errno), _("is the disk full?"));
+        command_complain(_("standard output"), fault_words(errno), _("is the disk full?"));
         status = EXIT_NOT_DONE;
     }
     free(self);

@@ -5,6 +5,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/annotate.h"
@@ -199,7 +200,7 @@ int replay_main(int argc, char **argv)
     }
     engine = engine_create();
     if (!engine) {
-        command_complain("replay", strerror(ENOMEM), NULL);
+        command_complain("replay", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     status = show(engine, &options);

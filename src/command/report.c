@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -155,7 +156,7 @@ static int write_out(const struct report_options *options, const char *page, siz
     if (options->output) {
         r = whole_file_write(options->output, page, size);
         if (r < 0) {
-            command_complain(options->output, strerror(-r), _("give another place with -o"));
+            command_complain(options->output, fault_words(-r), _("give another place with -o"));
         }
         return r;
     }
@@ -172,7 +173,7 @@ static int write_out(const struct report_options *options, const char *page, siz
     }
     if (fflush(stdout) != 0) {
         r = -errno;
-        command_complain(_("standard output"), strerror(errno), _("is the disk full?"));
+        command_complain(_("standard output"), fault_words(errno), _("is the disk full?"));
         return r;
     }
     return 0;
@@ -213,7 +214,7 @@ static int read_log(const struct report_options *options, struct handover_source
 static int complain_of_writing(const struct report_options *options, int r)
 {
     if (r < 0) {
-        command_complain(options->face->name, strerror(-r), NULL);
+        command_complain(options->face->name, fault_words(-r), NULL);
     }
     return r < 0 ? EXIT_NOT_DONE : EXIT_DONE;
 }
@@ -330,7 +331,7 @@ static int write_through(const struct report_options *options, struct handover_s
     int written = 0, status = make(options, source, stdout, &written);
 
     if (fflush(stdout) != 0) {
-        command_complain(_("standard output"), strerror(errno), _("is the disk full?"));
+        command_complain(_("standard output"), fault_words(errno), _("is the disk full?"));
         return EXIT_NOT_DONE;
     }
     return status;
@@ -365,7 +366,7 @@ static int report(const struct report_options *options)
     int status;
 
     if (!source) {
-        command_complain("report", strerror(ENOMEM), NULL);
+        command_complain("report", fault_words(ENOMEM), NULL);
         return EXIT_NOT_DONE;
     }
     status = through ? write_through(options, source) : write_whole(options, source);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -24,7 +25,7 @@ int resume_begin(struct engine *engine, const char *path, const struct options *
         return -EINVAL;
     }
     if (r < 0) {
-        command_complain(path, strerror(-r), NULL);
+        command_complain(path, fault_words(-r), NULL);
         return -EINVAL;
     }
     if (log_reader_open(&reader, path, &engine->job, &engine->procedure, why) < 0) {
@@ -94,7 +95,7 @@ static int write_the_missing(struct engine *engine, const struct remade *remade)
         r = log_write(&engine->log, &remade->last[i]);
     }
     if (r < 0) {
-        command_complain(engine->log_path, strerror(-r), NULL);
+        command_complain(engine->log_path, fault_words(-r), NULL);
     }
     return r;
 }

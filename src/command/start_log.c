@@ -8,6 +8,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
@@ -61,7 +62,7 @@ int start_log(struct engine *engine, const char *path)
     r = log_create(&engine->log, engine->log_path, &engine->job, &engine->procedure);
     if (r < 0) {
         command_complain(engine->log_path,
-                         r == -EEXIST ? _("there is a log already") : strerror(-r),
+                         r == -EEXIST ? _("there is a log already") : fault_words(-r),
                          r == -EEXIST ? _("give another name, or go on with it by --resume")
                                       : _("give another place with --log"));
         return -EINVAL;

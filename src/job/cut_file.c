@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "job/text_file.h"
 
 enum { MOST_LINE = 120, MOST_BYTES = 1 << 20, LEAST_POINTS = 3 };
@@ -35,20 +36,20 @@ static const char *take_line(struct radiation_cut *cut, char *line)
     line = line + strspn(line, " \t");
     n = strcspn(line, ", \t");
     if (line[n] == '\0') {
-        return "allowed are degrees and dB, such as -2.0, -14.1";
+        return _("allowed are degrees and dB, such as -2.0, -14.1");
     }
     behind = line + n + strspn(line + n, " \t");
     behind += *behind == ',';
     line[n] = '\0';
     if (text_parse_double(line, &angle) < 0 || text_parse_double(behind, &level) < 0 ||
         fabs(angle) > most_deg || fabs(level) > most_db) {
-        return "allowed are degrees from -180 to 180 and dB from -300 to 300";
+        return _("allowed are degrees from -180 to 180 and dB from -300 to 300");
     }
     if (cut->count > 0 && angle <= cut->angle_deg[cut->count - 1]) {
-        return "the angle is not greater than the one before";
+        return _("the angle is not greater than the one before");
     }
     if (cut->count == RADIATION_POINTS) {
-        return "one reading too many: allowed are at most 1024";
+        return _("one reading too many: allowed are at most 1024");
     }
     cut->angle_deg[cut->count] = angle;
     cut->level_db[cut->count++] = level;
@@ -65,7 +66,7 @@ static int take_lines(const char *name, const char *text, struct radiation_cut *
         size_t n = strcspn(text, "\n"), kept = n > 0 && text[n - 1] == '\r' ? n - 1 : n;
         const char *first = text + strspn(text, " \t");
         if (kept >= sizeof line) {
-            return refuse(why, name, number, "the line is too long");
+            return refuse(why, name, number, _("the line is too long"));
         }
         memcpy(line, text, kept);
         line[kept] = '\0';
@@ -87,15 +88,15 @@ int cut_file_read_text(const char *name, const char *text, struct radiation_cut 
     int r;
 
     if (!cut) {
-        refuse(why, name, 0, "no memory left");
+        refuse(why, name, 0, _("out of memory"));
         return -ENOMEM;
     }
     r = take_lines(name, text, cut, why);
     if (r == 0 && cut->count < LEAST_POINTS) {
-        r = refuse(why, name, 0, "fewer than 3 readings");
+        r = refuse(why, name, 0, _("fewer than 3 readings"));
     }
     if (r == 0 && radiation_cut_finish(cut) < 0) {
-        r = refuse(why, name, 0, "the level does not fall by 3 dB to both sides of its peak");
+        r = refuse(why, name, 0, _("the level does not fall by 3 dB to both sides of its peak"));
     }
     if (r == 0) {
         *ret = *cut;
@@ -108,13 +109,13 @@ int cut_file_read(const char *path, struct radiation_cut *ret, char why[JOB_ERRO
 {
     char *text;
     size_t n;
-    int r = text_file_read(path, MOST_BYTES, "larger than 1 MiB, that is no pattern", &text, &n,
+    int r = text_file_read(path, MOST_BYTES, _("larger than 1 MiB, that is no pattern"), &text, &n,
                            why, JOB_ERROR_SIZE);
 
     if (r < 0) {
         return r;
     }
-    r = strlen(text) < n ? refuse(why, path, 0, "there is a NUL in it")
+    r = strlen(text) < n ? refuse(why, path, 0, _("there is a NUL in it"))
                          : cut_file_read_text(path, text, ret, why);
     free(text);
     return r;

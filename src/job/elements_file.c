@@ -8,6 +8,8 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
+#include "job/json_fault.h"
 #include "job/text_file.h"
 #include "sky/elements_omm.h"
 
@@ -33,7 +35,7 @@ static int take_value(struct elements_omm *omm, const char *key, const json_t *v
         snprintf(number, sizeof number, "%.17g", json_real_value(value));
         return elements_omm_set(omm, key, number, why);
     }
-    return elements_omm_set(omm, key, "(neither text nor number)", why);
+    return elements_omm_set(omm, key, _("(neither text nor number)"), why);
 }
 
 static int take_object(json_t *object, struct elements_choice *choice, char why[ELEMENTS_WHY])
@@ -71,11 +73,11 @@ static int take_array(json_t *array, struct elements_choice *choice, char why[EL
         if (json_is_object(object)) {
             r = take_object(object, choice, what);
         } else {
-            text_copy(what, sizeof what, "not an object of keys and values");
+            text_copy(what, sizeof what, _("not an object of keys and values"));
         }
         if (r < 0) {
             why[0] = '\0';
-            text_append(why, ELEMENTS_WHY, "set %zu of %zu: %s", i + 1, json_array_size(array),
+            text_append(why, ELEMENTS_WHY, _("set %zu of %zu: %s"), i + 1, json_array_size(array),
                         what);
             return r;
         }
@@ -89,13 +91,13 @@ static int read_json(const char *text, size_t n, const char *wanted, struct elem
     struct elements_choice choice = {.wanted = wanted};
     json_error_t error;
     json_t *root = json_loadb(text, n, JSON_REJECT_DUPLICATES, &error);
-    char shown[JSON_ERROR_TEXT_LENGTH];
+    char fault[JSON_FAULT_SIZE];
     int r;
 
     if (!root) {
-        text_sanitize(shown, sizeof shown, error.text, strlen(error.text));
         why[0] = '\0';
-        text_append(why, ELEMENTS_WHY, "line %d: not JSON: %s", error.line, shown);
+        text_append(why, ELEMENTS_WHY, _("line %d: not JSON: %s"), error.line,
+                    json_fault_say(&error, fault));
         return -EINVAL;
     }
     if (json_is_array(root)) {
@@ -116,7 +118,7 @@ int elements_file_read_text(const char *text, size_t n, const char *wanted, stru
         return read_json(text, n, wanted, ret, why);
     }
     if (strlen(text) != n) {
-        snprintf(why, ELEMENTS_WHY, "a NUL in it: this is no text");
+        snprintf(why, ELEMENTS_WHY, _("a NUL in it: this is no text"));
         return -EINVAL;
     }
     return elements_parse(text, wanted, ret, why);
@@ -127,8 +129,8 @@ int elements_file_read(const char *path, const char *wanted, struct elements *re
 {
     char what[ELEMENTS_WHY], *text;
     size_t n;
-    int r = text_file_read(path, FILE_MOST, "more than 32 MiB, this is no list of elements", &text,
-                           &n, why, JOB_ERROR_SIZE);
+    int r = text_file_read(path, FILE_MOST, _("more than 32 MiB, this is no list of elements"),
+                           &text, &n, why, JOB_ERROR_SIZE);
 
     if (r < 0) {
         return r;

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "job/text_file.h"
 
 /* Hands lines to the library and counts them: its handler is not told the number. */
@@ -38,17 +39,17 @@ static const char *find_fault(const char *line, size_t n)
         unsigned char first = (unsigned char)line[i];
 
         if (first == '\0') {
-            return "a NUL byte: this is no text file";
+            return _("a NUL byte: this is no text file");
         }
         if (first == '\r') {
-            return "a carriage return within the line";
+            return _("a carriage return within the line");
         }
         if (length == 0) {
-            return "bytes that are no UTF-8 text";
+            return _("bytes that are no UTF-8 text");
         }
         if ((first < 0x20 && first != '\t') || first == 0x7f ||
             (first == 0xc2 && (unsigned char)line[i + 1] < 0xa0)) {
-            return "a control character";
+            return _("a control character");
         }
         i += length;
     }
@@ -64,13 +65,13 @@ static const char *find_section_fault(const char *line, size_t n)
         return NULL; /* the library's own complaint will do */
     }
     if (close - line - 1 > INI_FILE_SECTION) {
-        return "the section's name is too long: allowed are at most 49 bytes";
+        return _("the section's name is too long: allowed are at most 49 bytes");
     }
     do {
         close++;
     } while (close < line + n && (*close == ' ' || *close == '\t'));
     return close < line + n && *close != ';' && *close != '#'
-               ? "nothing may follow a [section] on its line"
+               ? _("nothing may follow a [section] on its line")
                : NULL;
 }
 
@@ -103,8 +104,8 @@ static char *next_line(char *line, int size, void *stream)
     fault = find_fault(start, n);
     fault = fault ? fault : find_section_fault(start, n);
     if (!fault && n + 1 > (size_t)size) {
-        char why[80];
-        snprintf(why, sizeof why, "the line has %zu bytes: allowed are at most %d", n, size - 1);
+        char why[INI_FILE_WHY];
+        snprintf(why, sizeof why, _("the line has %zu bytes: allowed are at most %d"), n, size - 1);
         complain(lines, why);
         return NULL;
     }
@@ -148,7 +149,7 @@ static int on_key(void *user, const char *section_text, const char *key, const c
     }
     tidy_section(section, section_text);
     if (section[0] == '\0') {
-        text_append(why, sizeof why, "%s stands before the first [section]", key);
+        text_append(why, sizeof why, _("%s stands before the first [section]"), key);
         complain(lines, why);
     } else if (lines->handler(lines->self, section, key, value, why) < 0) {
         complain(lines, why);
@@ -166,12 +167,13 @@ int ini_file_read_text(const char *name, const char *text, size_t n, ini_file_ha
 
     why[0] = '\0';
     if (parsed < 0) {
-        text_append(why, INI_FILE_WHY, "%s: out of memory", name);
+        text_append(why, INI_FILE_WHY, "%s: %s", name, _("out of memory"));
         return -ENOMEM;
     }
     if (parsed > 0 && (lines.wrong_line == 0 || parsed < lines.wrong_line)) {
         lines.wrong_line = parsed;
-        text_copy(lines.why, sizeof lines.why, "neither [section] nor key = value nor a ; comment");
+        text_copy(lines.why, sizeof lines.why,
+                  _("neither [section] nor key = value nor a ; comment"));
     }
     if (lines.wrong_line == 0) {
         return 0;
@@ -184,7 +186,7 @@ int ini_file_read(const char *path, ini_file_handler *handler, void *self, char 
 {
     char *text;
     size_t n;
-    int r = text_file_read(path, INI_FILE_MOST, "more than 256 KiB, this is no file of settings",
+    int r = text_file_read(path, INI_FILE_MOST, _("more than 256 KiB, this is no file of settings"),
                            &text, &n, why, INI_FILE_WHY);
 
     if (r == 0) {

@@ -2,11 +2,12 @@
 
 #include <errno.h>
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
+#include "job/job_keys.h"
 #include "radio/beam.h"
 #include "sky/angle.h"
 
@@ -127,19 +128,6 @@ void job_forget_sources(struct job *job)
 
 /* --- what depends on several keys ------------------------------------------------------------ */
 
-static int refuse(char why[JOB_ERROR_SIZE], const char *format, ...)
-    __attribute__((format(printf, 2, 3)));
-
-static int refuse(char why[JOB_ERROR_SIZE], const char *format, ...)
-{
-    va_list arguments;
-
-    va_start(arguments, format);
-    vsnprintf(why, JOB_ERROR_SIZE, format, arguments);
-    va_end(arguments);
-    return -EINVAL;
-}
-
 /* A source that may tell a position: gpsd, and those that replay, type or simulate one. */
 static bool may_tell_position(const char *address)
 {
@@ -168,22 +156,26 @@ static bool has_position(const struct job *job)
 static int check_places(const struct job *job, char why[JOB_ERROR_SIZE])
 {
     if (!job->target.given) {
-        return refuse(why, "no target: [target] longitude is missing");
+        return job_refuse(why, -EINVAL, _("no target: [target] longitude is missing"));
     }
     if (!job->target.polarisation_given) {
-        return refuse(why, "[target] polarisation is missing: allowed is V, H or circular");
+        return job_refuse(why, -EINVAL,
+                          _("[target] polarisation is missing: allowed is V, H or circular"));
     }
     if (job->site.parts == 1 || job->site.parts == 2) {
-        return refuse(why, "[site] %s is missing beside %s", job->site.parts == 1 ? "lon" : "lat",
-                      job->site.parts == 1 ? "lat" : "lon");
+        return job_refuse(why, -EINVAL, _("[site] %s is missing beside %s"),
+                          job->site.parts == 1 ? "lon" : "lat",
+                          job->site.parts == 1 ? "lat" : "lon");
     }
     if (!has_position(job)) {
-        return refuse(
-            why, "no site: [site] lat and lon are missing and no gpsd source gives a position");
+        return job_refuse(
+            why, -EINVAL,
+            _("no site: [site] lat and lon are missing and no gpsd source gives a position"));
     }
     for (size_t i = 0; i < job->neighbour_count; i++) {
         if (!isfinite(job->neighbours[i].lon_deg)) {
-            return refuse(why, "[neighbour %s] longitude is missing", job->neighbours[i].name);
+            return job_refuse(why, -EINVAL, _("[neighbour %s] longitude is missing"),
+                              job->neighbours[i].name);
         }
     }
     return 0;
@@ -208,25 +200,30 @@ static int check_antenna(const struct job *job, char why[JOB_ERROR_SIZE])
     bool diameter = was_set(job, "antenna", "diameter");
 
     if (panel && diameter) {
-        return refuse(why, "[antenna] diameter is for a dish: a panel has width and height");
+        return job_refuse(why, -EINVAL,
+                          _("[antenna] diameter is for a dish: a panel has width and height"));
     }
     if (diameter && (was_set(job, "antenna", "width") || height)) {
-        return refuse(why, "[antenna] diameter is for a round dish: "
-                           "give either it or width and height");
+        return job_refuse(why, -EINVAL,
+                          _("[antenna] diameter is for a round dish: "
+                            "give either it or width and height"));
     }
     if (height && !width) {
-        return refuse(why, "[antenna] width is missing beside height");
+        return job_refuse(why, -EINVAL, _("[antenna] width is missing beside height"));
     }
     if (panel && width && !height) {
-        return refuse(why, "[antenna] height is missing beside width: a panel has both");
+        return job_refuse(why, -EINVAL,
+                          _("[antenna] height is missing beside width: a panel has both"));
     }
     if (panel && isfinite(job->antenna.beam_width_deg) != isfinite(job->antenna.beam_height_deg)) {
-        return refuse(why, "[antenna] a panel has beam_width and beam_height: one is missing");
+        return job_refuse(why, -EINVAL,
+                          _("[antenna] a panel has beam_width and beam_height: one is missing"));
     }
     if (width && !isfinite(job->antenna.frequency_ghz) && !beam &&
         !isfinite(job->antenna.beam_width_deg)) {
-        return refuse(why, "[antenna] frequency is missing: the beam follows from the antenna's "
-                           "size and the frequency");
+        return job_refuse(why, -EINVAL,
+                          _("[antenna] frequency is missing: the beam follows from the antenna's "
+                            "size and the frequency"));
     }
     return 0;
 }
@@ -234,34 +231,45 @@ static int check_antenna(const struct job *job, char why[JOB_ERROR_SIZE])
 static int check_link(const struct job *job, char why[JOB_ERROR_SIZE])
 {
     if (isfinite(job->link.rain_mm_h) != isfinite(job->link.rain_path_km)) {
-        return refuse(why, "[link] %s is missing beside %s",
-                      isfinite(job->link.rain_mm_h) ? "rain_path" : "rain",
-                      isfinite(job->link.rain_mm_h) ? "rain" : "rain_path");
+        return job_refuse(why, -EINVAL, _("[link] %s is missing beside %s"),
+                          isfinite(job->link.rain_mm_h) ? "rain_path" : "rain",
+                          isfinite(job->link.rain_mm_h) ? "rain" : "rain_path");
     }
     if (isfinite(job->transmitter.power_w) && !isfinite(job->transmitter.frequency_ghz)) {
-        return refuse(why, "[transmitter] frequency is missing beside power");
+        return job_refuse(why, -EINVAL, _("[transmitter] frequency is missing beside power"));
     }
     return 0;
 }
 
+/* "meter finder", or "meter" where it has no name. */
+static const char *section_of(const char *kind, const char *name, char ret[JOB_NAME_SIZE + 16])
+{
+    snprintf(ret, JOB_NAME_SIZE + 16, "%s%s%s", kind, name[0] ? " " : "", name);
+    return ret;
+}
+
 static int check_meters(const struct job *job, char why[JOB_ERROR_SIZE])
 {
+    char section[JOB_NAME_SIZE + 16];
+
     for (size_t i = 0; i < job->meter_count; i++) {
         const struct job_meter *meter = &job->meters[i];
         if (meter->minimum >= meter->maximum) { /* false when one is not given */
-            return refuse(why, "[meter%s%s] minimum %g is not below maximum %g",
-                          meter->name[0] ? " " : "", meter->name, meter->minimum, meter->maximum);
+            return job_refuse(why, -EINVAL, _("[%s] minimum %g is not below maximum %g"),
+                              section_of("meter", meter->name, section), meter->minimum,
+                              meter->maximum);
         }
     }
     for (size_t i = 0; i < job->source_count; i++) {
         const struct job_source *source = &job->sources[i];
         if (source->address[0] == '\0') {
-            return refuse(why, "[source%s%s] address is missing", source->name[0] ? " " : "",
-                          source->name);
+            return job_refuse(why, -EINVAL, _("[%s] address is missing"),
+                              section_of("source", source->name, section));
         }
         if (source->meter[0] != '\0' && !job_find_meter(job, source->meter)) {
-            return refuse(why, "[source%s%s] meter = %s: there is no section [meter %s]",
-                          source->name[0] ? " " : "", source->name, source->meter, source->meter);
+            return job_refuse(why, -EINVAL, _("[%s] meter = %s: there is no section [meter %s]"),
+                              section_of("source", source->name, section), source->meter,
+                              source->meter);
         }
     }
     return 0;

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "job/ini_file.h"
 #include "job/job.h"
 
@@ -30,7 +31,7 @@ static int take_from_kit(void *self, const char *section, const char *key, const
     }
     kit->found = true;
     if (strcmp(key, "kit") == 0) {
-        text_copy(why, INI_FILE_WHY, "kit: a section of the kit file can't refer to another");
+        text_copy(why, INI_FILE_WHY, _("kit: a section of the kit file can't refer to another"));
         return -EINVAL;
     }
     return job_set(kit->job, kit->section, key, value, why);
@@ -58,11 +59,11 @@ static int take_kit(struct job *job, const char *section, const char *name, char
     int r;
 
     if (strlen(name) >= JOB_NAME_SIZE) {
-        text_copy(why, INI_FILE_WHY, "kit: the name is too long, allowed are at most 63 bytes");
+        text_copy(why, INI_FILE_WHY, _("kit: the name is too long, allowed are at most 63 bytes"));
         return -EINVAL;
     }
     if (kit_path(path, sizeof path) < 0) {
-        text_copy(why, INI_FILE_WHY, "kit: the path of the kit file is too long");
+        text_copy(why, INI_FILE_WHY, _("kit: the path of the kit file is too long"));
         return -EINVAL;
     }
     text_append(kit.wanted, sizeof kit.wanted, "%.*s %s", (int)strcspn(section, " "), section,
@@ -70,7 +71,8 @@ static int take_kit(struct job *job, const char *section, const char *name, char
     r = ini_file_read(path, take_from_kit, &kit, why);
     if (r == 0 && !kit.found) {
         why[0] = '\0';
-        text_append(why, INI_FILE_WHY, "kit = %s: %s has no section [%s]", name, path, kit.wanted);
+        text_append(why, INI_FILE_WHY, _("kit = %s: %s has no section [%s]"), name, path,
+                    kit.wanted);
         return -EINVAL;
     }
     return r;

@@ -37,7 +37,7 @@ struct job_key {
     size_t offset;
 };
 
-enum { JOB_ALLOWED_SIZE = 160 };
+enum { JOB_ALLOWED_SIZE = 240 };
 
 /* Ended by a row whose section is NULL. */
 extern const struct job_key job_keys[];
@@ -55,6 +55,10 @@ void job_key_allowed(const struct job_key *row, char ret_text[JOB_ALLOWED_SIZE])
  */
 int job_key_set(const struct job_key *row, void *place, const char *value,
                 char why[JOB_ERROR_SIZE]);
+
+/* What is wrong, as printf() says it. Returns the error. */
+int job_refuse(char why[JOB_ERROR_SIZE], int error, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 
 /* The phrase that refuses a value. Returns -EINVAL. */
 int job_key_refuse(const struct job_key *row, const char *value, char why[JOB_ERROR_SIZE]);

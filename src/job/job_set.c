@@ -6,6 +6,7 @@
 
 #include "base/spelling.h"
 #include "base/text.h"
+#include "base/tongue.h"
 #include "job/job.h"
 #include "job/job_keys.h"
 
@@ -20,59 +21,50 @@ static const char kinds[] =
 
 /* --- what is wrong, in words ---------------------------------------------------------------- */
 
-/* A phrase about a section or key, whose text comes from outside. */
-static int refuse(char why[JOB_ERROR_SIZE], const char *before, const char *text, const char *after)
+/* A section or a key in a phrase: its text comes from outside. */
+static const char *show(const char *text, char ret[JOB_NAME_SIZE])
 {
-    char shown[JOB_NAME_SIZE];
-
-    text_sanitize(shown, sizeof shown, text, strlen(text));
-    why[0] = '\0';
-    text_append(why, JOB_ERROR_SIZE, "%s%s%s", before, shown, after);
-    return -EINVAL;
+    text_sanitize(ret, JOB_NAME_SIZE, text, strlen(text));
+    return ret;
 }
 
 static int refuse_kind(const char *kind, char why[JOB_ERROR_SIZE])
 {
     struct spelling spelling;
+    char shown[JOB_NAME_SIZE];
 
     spelling_start(&spelling, kind);
     for (const struct job_key *row = job_keys; row->section; row++) {
         spelling_try(&spelling, row->section);
     }
-    refuse(why, "there is no section [", kind, "]: ");
     if (spelling.nearest) {
-        text_append(why, JOB_ERROR_SIZE, "is [%s] meant? ", spelling.nearest);
+        return job_refuse(why, -EINVAL,
+                          _("there is no section [%s]: is [%s] meant? allowed are %s"),
+                          show(kind, shown), spelling.nearest, kinds);
     }
-    text_append(why, JOB_ERROR_SIZE, "allowed are %s", kinds);
-    return -EINVAL;
+    return job_refuse(why, -EINVAL, _("there is no section [%s]: allowed are %s"),
+                      show(kind, shown), kinds);
 }
 
 static int refuse_key(const char *kind, const char *key, const char *value,
                       char why[JOB_ERROR_SIZE])
 {
     struct spelling spelling;
-    char shown[JOB_NAME_SIZE];
+    char shown_key[JOB_NAME_SIZE], shown[JOB_NAME_SIZE], keys[JOB_ERROR_SIZE] = "";
 
     spelling_start(&spelling, key);
-    text_sanitize(shown, sizeof shown, value, strlen(value));
-    refuse(why, "", key, " = ");
-    text_append(why, JOB_ERROR_SIZE, "%s: [%s] has no such key: ", shown, kind);
     for (const struct job_key *row = job_keys; row->section; row++) {
         if (strcmp(row->section, kind) == 0) {
             spelling_try(&spelling, row->key);
+            text_append(keys, sizeof keys, "%s%s", keys[0] ? " " : "", row->key);
         }
     }
     if (spelling.nearest) {
-        text_append(why, JOB_ERROR_SIZE, "is %s meant?", spelling.nearest);
-        return -EINVAL;
+        return job_refuse(why, -EINVAL, _("%s = %s: [%s] has no such key: is %s meant?"),
+                          show(key, shown_key), show(value, shown), kind, spelling.nearest);
     }
-    text_append(why, JOB_ERROR_SIZE, "allowed are");
-    for (const struct job_key *row = job_keys; row->section; row++) {
-        if (strcmp(row->section, kind) == 0) {
-            text_append(why, JOB_ERROR_SIZE, " %s", row->key);
-        }
-    }
-    return -EINVAL;
+    return job_refuse(why, -EINVAL, _("%s = %s: [%s] has no such key: allowed are %s"),
+                      show(key, shown_key), show(value, shown), kind, keys);
 }
 
 /* --- sections -------------------------------------------------------------------------------- */
@@ -90,10 +82,13 @@ static bool is_kind(const char *kind)
 static int split_section(const char *text, struct section *section, char why[JOB_ERROR_SIZE])
 {
     size_t n = strcspn(text, " ");
+    char shown[JOB_NAME_SIZE];
     bool named;
 
     if (strlen(text) >= JOB_NAME_SIZE) {
-        return refuse(why, "[", text, "]: the name is too long, allowed are at most 63 bytes");
+        return job_refuse(why, -EINVAL,
+                          _("[%s]: the name is too long, allowed are at most 63 bytes"),
+                          show(text, shown));
     }
     *section = (struct section){.kind = ""};
     memcpy(section->kind, text, n);
@@ -104,10 +99,11 @@ static int split_section(const char *text, struct section *section, char why[JOB
     named = strcmp(section->kind, "meter") == 0 || strcmp(section->kind, "source") == 0 ||
             strcmp(section->kind, "neighbour") == 0;
     if (section->name[0] != '\0' && !named) {
-        return refuse(why, "[", text, "]: this section takes no name");
+        return job_refuse(why, -EINVAL, _("[%s]: this section takes no name"), show(text, shown));
     }
     if (section->name[0] == '\0' && strcmp(section->kind, "neighbour") == 0) {
-        return refuse(why, "[", text, "]: a name is missing, such as [neighbour Ibex 4]");
+        return job_refuse(why, -EINVAL, _("[%s]: a name is missing, such as [neighbour Ibex 4]"),
+                          show(text, shown));
     }
     return 0;
 }
@@ -192,24 +188,27 @@ static void *find_home(struct job *job, enum job_key_home home, const char *name
 
 /* --- the way in ------------------------------------------------------------------------------ */
 
-static int refuse_room(char why[JOB_ERROR_SIZE], const char *what, int most)
-{
-    why[0] = '\0';
-    text_append(why, JOB_ERROR_SIZE, "one %s too many: allowed are at most %d", what, most);
-    return -ENOSPC;
-}
-
 static int refuse_one_more(char why[JOB_ERROR_SIZE], enum job_key_home home)
 {
-    return home == HOME_NEIGHBOUR ? refuse_room(why, "neighbour", JOB_NEIGHBOURS)
-           : home == HOME_METER   ? refuse_room(why, "meter", JOB_METERS)
-                                  : refuse_room(why, "source", JOB_SOURCES);
+    switch (home) {
+    case HOME_NEIGHBOUR:
+        return job_refuse(why, -ENOSPC, _("one neighbour too many: allowed are at most %d"),
+                          JOB_NEIGHBOURS);
+    case HOME_METER:
+        return job_refuse(why, -ENOSPC, _("one meter too many: allowed are at most %d"),
+                          JOB_METERS);
+    default:
+        return job_refuse(why, -ENOSPC, _("one source too many: allowed are at most %d"),
+                          JOB_SOURCES);
+    }
 }
 
 static int add_object(struct job *job, const char *value, char why[JOB_ERROR_SIZE])
 {
     if (job->object_count == JOB_SKYLINE_OBJECTS) {
-        return refuse_room(why, "object on the skyline", JOB_SKYLINE_OBJECTS);
+        return job_refuse(why, -ENOSPC,
+                          _("one object on the skyline too many: allowed are at most %d"),
+                          JOB_SKYLINE_OBJECTS);
     }
     return job_key_parse_object(value, &job->objects[job->object_count++]);
 }
@@ -220,7 +219,9 @@ static int add_point(struct job *job, const char *value, char why[JOB_ERROR_SIZE
     double azimuth, elevation;
 
     if (i == JOB_SKYLINE_POINTS) {
-        return refuse_room(why, "point of the skyline", JOB_SKYLINE_POINTS);
+        return job_refuse(why, -ENOSPC,
+                          _("one point of the skyline too many: allowed are at most %d"),
+                          JOB_SKYLINE_POINTS);
     }
     job_key_parse_point(value, &azimuth, &elevation);
     for (; i > 0 && job->skyline[i - 1].azimuth_deg > azimuth; i--) {
@@ -282,6 +283,7 @@ int job_set(struct job *job, const char *section_text, const char *key, const ch
 {
     size_t neighbours = job->neighbour_count, meters = job->meter_count;
     size_t sources = job->source_count;
+    char shown[JOB_NAME_SIZE];
     const struct job_key *row;
     struct section section;
     int r = split_section(section_text, &section, why);
@@ -298,10 +300,13 @@ int job_set(struct job *job, const char *section_text, const char *key, const ch
     }
     if (!text_is_clean(section_text) || !text_is_clean(value)) {
         /* a job also comes from the log of a stranger, and its words go to the screen */
-        return refuse(why, "", key, ": control characters and bytes that are no UTF-8 are refused");
+        return job_refuse(why, -EINVAL,
+                          _("%s: control characters and bytes that are no UTF-8 are refused"),
+                          show(key, shown));
     }
     if (job->setting_count == JOB_SETTINGS) {
-        return refuse_room(why, "setting", JOB_SETTINGS);
+        return job_refuse(why, -ENOSPC, _("one setting too many: allowed are at most %d"),
+                          JOB_SETTINGS);
     }
     r = set_row(job, row, section.name, value, why);
     if (r < 0) { /* a section that was begun by this key is gone again */

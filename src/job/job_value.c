@@ -2,38 +2,35 @@
 #include <ctype.h>
 #include <errno.h>
 #include <math.h>
+#include <stdarg.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "job/job_keys.h"
 #include "sky/angle.h"
 
 /* "dish panel" as "dish or panel". */
-static void append_choices(char *text, const char *names)
+static void list_choices(char text[JOB_ALLOWED_SIZE], const char *names)
 {
+    char name[JOB_NAME_SIZE];
+
     for (const char *p = names; *p; p += strspn(p, " ")) {
         size_t n = strcspn(p, " ");
-        bool last = p[n] == '\0';
-        text_append(text, JOB_ALLOWED_SIZE, "%s%.*s",
-                    p == names ? ""
-                    : last     ? " or "
-                               : ", ",
-                    (int)n, p);
+        snprintf(name, sizeof name, "%.*s", (int)n, p);
         p += n;
+        tongue_list(text, JOB_ALLOWED_SIZE, name, *p == '\0');
     }
 }
 
-static void append_units(char *text)
+static void list_units(char text[JOB_ALLOWED_SIZE])
 {
     for (int i = 0; i < LEVEL_UNIT_COUNT; i++) {
-        text_append(text, JOB_ALLOWED_SIZE, "%s%s",
-                    i == 0                      ? ""
-                    : i == LEVEL_UNIT_COUNT - 1 ? " or "
-                                                : ", ",
-                    level_unit_name((enum level_unit)i));
+        tongue_list(text, JOB_ALLOWED_SIZE, level_unit_name((enum level_unit)i),
+                    i == LEVEL_UNIT_COUNT - 1);
     }
 }
 
@@ -42,49 +39,64 @@ void job_key_allowed(const struct job_key *row, char ret_text[JOB_ALLOWED_SIZE])
     ret_text[0] = '\0';
     switch (row->type) {
     case KEY_TEXT:
-        text_append(ret_text, JOB_ALLOWED_SIZE, "a text of %.0f to %.0f bytes", row->a, row->b);
+        text_append(ret_text, JOB_ALLOWED_SIZE, _("a text of %.0f to %.0f bytes"), row->a, row->b);
         break;
     case KEY_NUMBER:
-        text_append(ret_text, JOB_ALLOWED_SIZE, "a number from %.7g to %.7g", row->a, row->b);
+        text_append(ret_text, JOB_ALLOWED_SIZE, _("a number from %.7g to %.7g"), row->a, row->b);
         break;
     case KEY_WHOLE:
-        text_append(ret_text, JOB_ALLOWED_SIZE, "a whole number from %.0f to %.0f", row->a, row->b);
+        text_append(ret_text, JOB_ALLOWED_SIZE, _("a whole number from %.0f to %.0f"), row->a,
+                    row->b);
         break;
     case KEY_CHOICE:
-        append_choices(ret_text, row->names);
+        list_choices(ret_text, row->names);
         break;
     case KEY_SENSE:
-        text_copy(ret_text, JOB_ALLOWED_SIZE, "1 or -1");
+        text_copy(ret_text, JOB_ALLOWED_SIZE, _("1 or -1"));
         break;
     case KEY_LATITUDE:
-        text_copy(ret_text, JOB_ALLOWED_SIZE, "a latitude from -90 to 90, such as 46.6 or 46d36mN");
+        text_copy(ret_text, JOB_ALLOWED_SIZE,
+                  _("a latitude from -90 to 90, such as 46.6 or 46d36mN"));
         break;
     case KEY_LONGITUDE:
-        text_copy(ret_text, JOB_ALLOWED_SIZE, "a longitude from -180 to 180, such as 21.5E or -12");
+        text_copy(ret_text, JOB_ALLOWED_SIZE,
+                  _("a longitude from -180 to 180, such as 21.5E or -12"));
         break;
     case KEY_POLARISATION:
-        text_copy(ret_text, JOB_ALLOWED_SIZE, "V, H or circular");
+        text_copy(ret_text, JOB_ALLOWED_SIZE, _("V, H or circular"));
         break;
     case KEY_UNIT:
-        append_units(ret_text);
+        list_units(ret_text);
         break;
     case KEY_FRAMING:
         text_copy(ret_text, JOB_ALLOWED_SIZE,
-                  "7 or 8 bits, N, E or O for parity, 1 or 2 stop bits, such as 8N1");
+                  _("7 or 8 bits, N, E or O for parity, 1 or 2 stop bits, such as 8N1"));
         break;
     case KEY_POINT:
         text_copy(ret_text, JOB_ALLOWED_SIZE,
-                  "azimuth from 0 to 360 and elevation from -90 to 90, such as 140 12.5");
+                  _("azimuth from 0 to 360 and elevation from -90 to 90, such as 140 12.5"));
         break;
     case KEY_OBJECT:
         text_copy(ret_text, JOB_ALLOWED_SIZE,
-                  "azimuth from 0 to 360, metres of distance, metres of height above the antenna "
-                  "and, if known, of width, such as 140 25 8 4");
+                  _("azimuth from 0 to 360, metres of distance, metres of height above the antenna "
+                    "and, if known, of width, such as 140 25 8 4"));
         break;
     case KEY_KIT:
-        text_copy(ret_text, JOB_ALLOWED_SIZE, "the name of a section of the kit file");
+        text_copy(ret_text, JOB_ALLOWED_SIZE, _("the name of a section of the kit file"));
         break;
     }
+}
+
+int job_refuse(char why[JOB_ERROR_SIZE], int error, const char *format, ...)
+{
+    char text[2 * JOB_ERROR_SIZE];
+    va_list arguments;
+
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    text_copy(why, JOB_ERROR_SIZE, text);
+    return error;
 }
 
 int job_key_refuse(const struct job_key *row, const char *value, char why[JOB_ERROR_SIZE])
@@ -93,10 +105,8 @@ int job_key_refuse(const struct job_key *row, const char *value, char why[JOB_ER
 
     text_sanitize(shown, sizeof shown, value, strlen(value));
     job_key_allowed(row, allowed);
-    why[0] = '\0';
-    text_append(why, JOB_ERROR_SIZE, "%s = %s: allowed is %s", row->key,
-                shown[0] ? shown : "(nothing)", allowed);
-    return -EINVAL;
+    return job_refuse(why, -EINVAL, _("%s = %s: allowed is %s"), row->key,
+                      shown[0] ? shown : _("(nothing)"), allowed);
 }
 
 /* --- one reader a type; each 0 or -EINVAL ---------------------------------------------------- */

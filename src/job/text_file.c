@@ -5,7 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
+#include "base/tongue.h"
 
 /* All of it, in a buffer that grows: few files are near their limit. */
 static int load(FILE *file, size_t most, char **ret_text, size_t *ret_n)
@@ -51,8 +53,8 @@ int text_file_read(const char *path, size_t most, const char *too_large, char **
     }
     if (r < 0) {
         why[0] = '\0';
-        text_append(why, size, "%s: can't be read: %s", path,
-                    r == -EFBIG ? too_large : strerror(-r));
+        text_append(why, size, _("%s: can't be read: %s"), path,
+                    r == -EFBIG ? too_large : fault_words(-r));
     }
     return r;
 }

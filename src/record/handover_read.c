@@ -5,6 +5,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "record/fingerprint.h"
 #include "record/handover_fold.h"
@@ -33,7 +34,7 @@ static int refuse(const char *path, int r, char why[JOB_ERROR_SIZE])
 {
     why[0] = '\0';
     text_append(why, JOB_ERROR_SIZE, "%s: %s", path,
-                r == -EINVAL ? "not a plain file" : strerror(-r));
+                r == -EINVAL ? "not a plain file" : fault_words(-r));
     return r;
 }
 

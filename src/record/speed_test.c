@@ -6,7 +6,10 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
+#include "base/tongue.h"
+#include "job/json_fault.h"
 
 static const double bits_a_megabit = 1e6;
 
@@ -43,17 +46,17 @@ static int take(const json_t *root, struct speed_test *ret, char why[RECORD_TEXT
     if (json_is_string(error)) {
         char clean[RECORD_TEXT_SIZE / 2];
         text_sanitize(clean, sizeof clean, json_string_value(error), json_string_length(error));
-        snprintf(why, RECORD_TEXT_SIZE, "the test failed: %s", clean);
+        snprintf(why, RECORD_TEXT_SIZE, _("the test failed: %s"), clean);
         return -EINVAL;
     }
     if (!json_is_object(end) || !json_is_object(begun)) {
-        return refuse(why, "no result of iperf3 --json: start.test_start or end is missing");
+        return refuse(why, _("no result of iperf3 --json: start.test_start or end is missing"));
     }
     forward = rate_mbps(end, "sum_received");
     back = rate_mbps(end, "sum_received_bidir_reverse");
     if (!isfinite(forward)) {
-        return refuse(why, "the result has no end.sum_received.bits_per_second: was the test cut "
-                           "off, or made by a very old iperf3?");
+        return refuse(why, _("the result has no end.sum_received.bits_per_second: was the test cut "
+                             "off, or made by a very old iperf3?"));
     }
     test.udp = protocol && strcmp(protocol, "UDP") == 0;
     test.seconds = number(begun, "duration");
@@ -70,19 +73,21 @@ static int take(const json_t *root, struct speed_test *ret, char why[RECORD_TEXT
 int speed_test_read(const char *path, struct speed_test *ret, char why[RECORD_TEXT_SIZE])
 {
     FILE *file = fopen(path, "re");
+    char fault[JSON_FAULT_SIZE];
     json_error_t error;
     json_t *root;
     int r;
 
     if (!file) {
         r = -errno;
-        text_copy(why, RECORD_TEXT_SIZE, strerror(-r));
+        text_copy(why, RECORD_TEXT_SIZE, fault_words(-r));
         return r;
     }
     root = json_loadf(file, 0, &error);
     fclose(file);
     if (!root) {
-        snprintf(why, RECORD_TEXT_SIZE, "line %d is no JSON: %.150s", error.line, error.text);
+        snprintf(why, RECORD_TEXT_SIZE, _("line %d is no JSON: %s"), error.line,
+                 json_fault_say(&error, fault));
         return -EINVAL;
     }
     r = take(root, ret, why);

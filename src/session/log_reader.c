@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 
@@ -17,7 +18,7 @@ static int next_line(struct log_reader *reader, const char **ret_line, size_t *r
     if (r == -EMSGSIZE) {
         snprintf(phrase, RECORD_TEXT_SIZE, _("longer than %d bytes"), LOG_HEADER_SIZE);
     } else if (r < 0) {
-        text_copy(phrase, RECORD_TEXT_SIZE, strerror(-r));
+        text_copy(phrase, RECORD_TEXT_SIZE, fault_words(-r));
     }
     return r < 0 ? -EINVAL : r;
 }
@@ -48,7 +49,7 @@ int log_reader_open(struct log_reader *reader, const char *path, struct job *ret
     why[0] = '\0';
     r = log_lines_open(&reader->lines, path);
     if (r < 0) {
-        text_append(why, JOB_ERROR_SIZE, "%s: %s", path, strerror(-r));
+        text_append(why, JOB_ERROR_SIZE, "%s: %s", path, fault_words(-r));
         return r;
     }
     r = read_header(reader, ret_job, ret_procedure, phrase);

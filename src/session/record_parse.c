@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "job/json_fault.h"
 #include "session/record_line.h"
 #include "session/record_names.h"
 
@@ -283,23 +284,27 @@ static const char *parse_json(const json_t *root, struct record *record)
 int record_parse_any(const char *text, size_t n, struct record *ret_record,
                      char why[RECORD_TEXT_SIZE])
 {
-    json_error_t error = {.text = ""};
+    json_error_t error;
     json_t *root = json_loadb(text, n, JSON_REJECT_DUPLICATES, &error);
+    char fault[JSON_FAULT_SIZE];
     const char *wrong;
     struct record record;
 
-    memset(&record, 0, sizeof record);
-    wrong = root ? parse_json(root, &record) : _("not a JSON object: ");
-    json_decref(root);
-    if (!wrong) {
-        memcpy(ret_record, &record, size_of(record.kind));
-        return 0;
+    if (!root) {
+        why[0] = '\0';
+        text_append(why, RECORD_TEXT_SIZE, _("not a JSON object: %s"),
+                    json_fault_say(&error, fault));
+        return -EINVAL;
     }
-    text_copy(why, RECORD_TEXT_SIZE, wrong);
-    /* it quotes the line, which may hold anything */
-    text_sanitize(why + strlen(why), RECORD_TEXT_SIZE - strlen(why), error.text,
-                  root ? 0 : strlen(error.text));
-    return -EINVAL;
+    memset(&record, 0, sizeof record);
+    wrong = parse_json(root, &record);
+    json_decref(root);
+    if (wrong) {
+        text_copy(why, RECORD_TEXT_SIZE, wrong);
+        return -EINVAL;
+    }
+    memcpy(ret_record, &record, size_of(record.kind));
+    return 0;
 }
 
 int record_parse_line(const char *text, size_t n, struct record *ret_record,

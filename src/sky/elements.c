@@ -7,6 +7,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "sky/angle.h"
 #include "sky/elements_omm.h"
 #include "sky/sidereal.h"
@@ -25,7 +26,7 @@ struct reading {
 static int fail(struct reading *reading, const char *what)
 {
     reading->why[0] = '\0';
-    text_append(reading->why, ELEMENTS_WHY, "line %d: %s", reading->line, what);
+    text_append(reading->why, ELEMENTS_WHY, _("line %d: %s"), reading->line, what);
     return -EINVAL;
 }
 
@@ -42,7 +43,7 @@ static int next_line(struct reading *reading)
             n--;
         }
         if (n >= LINE_SIZE) {
-            return fail(reading, "too long for a line of elements");
+            return fail(reading, _("too long for a line of elements"));
         }
         memcpy(reading->text, from, n);
         reading->text[n] = '\0';
@@ -93,18 +94,18 @@ int elements_chosen(const struct elements_choice *choice, struct elements *ret,
     char shown[ELEMENTS_NAME];
 
     if (choice->sets == 0) {
-        snprintf(why, ELEMENTS_WHY, "no elements in it: neither two-line elements nor an OMM");
+        snprintf(why, ELEMENTS_WHY, _("no elements in it: neither two-line elements nor an OMM"));
         return -ENOENT;
     }
     if (choice->matches == 0) {
         text_sanitize(shown, sizeof shown, choice->wanted, strlen(choice->wanted));
-        snprintf(why, ELEMENTS_WHY, "no elements of \"%s\" among %zu sets", shown, choice->sets);
+        snprintf(why, ELEMENTS_WHY, _("no elements of \"%s\" among %zu sets"), shown, choice->sets);
         return -ENOENT;
     }
     if (choice->several) {
         snprintf(why, ELEMENTS_WHY,
-                 "elements of several satellites, %zu sets: say which by a catalogue number or a "
-                 "name that only one has",
+                 _("elements of several satellites, %zu sets: say which by a catalogue number or a "
+                   "name that only one has"),
                  choice->matches);
         return -ENOTUNIQ;
     }
@@ -128,11 +129,11 @@ struct field {
 };
 
 static const struct field fields[] = {
-    {"the inclination", 2, 9, 16, 0.0, 180.0, offsetof(struct elements, inclination_deg)},
-    {"the ascending node", 2, 18, 25, 0.0, 360.0, offsetof(struct elements, node_deg)},
-    {"the argument of perigee", 2, 35, 42, 0.0, 360.0, offsetof(struct elements, perigee_deg)},
-    {"the mean anomaly", 2, 44, 51, 0.0, 360.0, offsetof(struct elements, anomaly_deg)},
-    {"the mean motion", 2, 53, 63, 1e-3, 20.0, offsetof(struct elements, mean_motion_rev_day)},
+    {N_("the inclination"), 2, 9, 16, 0.0, 180.0, offsetof(struct elements, inclination_deg)},
+    {N_("the ascending node"), 2, 18, 25, 0.0, 360.0, offsetof(struct elements, node_deg)},
+    {N_("the argument of perigee"), 2, 35, 42, 0.0, 360.0, offsetof(struct elements, perigee_deg)},
+    {N_("the mean anomaly"), 2, 44, 51, 0.0, 360.0, offsetof(struct elements, anomaly_deg)},
+    {N_("the mean motion"), 2, 53, 63, 1e-3, 20.0, offsetof(struct elements, mean_motion_rev_day)},
 };
 
 /* Columns first to last without the blanks around them. */
@@ -172,17 +173,17 @@ static int checksum(const char *line)
 static int check_line(struct reading *reading, char number)
 {
     const char *line = reading->text;
-    char what[80];
+    char what[ELEMENTS_WHY];
     int sum;
 
     if (strlen(line) != PAIR_LENGTH) {
-        snprintf(what, sizeof what, "line %c of a pair has 69 characters, this one %zu", number,
+        snprintf(what, sizeof what, _("line %c of a pair has 69 characters, this one %zu"), number,
                  strlen(line));
         return fail(reading, what);
     }
     sum = checksum(line);
     if (line[PAIR_LENGTH - 1] != '0' + sum) {
-        snprintf(what, sizeof what, "the checksum at its end should be %d: a character is wrong",
+        snprintf(what, sizeof what, _("the checksum at its end should be %d: a character is wrong"),
                  sum);
         return fail(reading, what);
     }
@@ -198,11 +199,11 @@ static int take_epoch(struct reading *reading, double *ret_s)
 
     cut(reading->text, 19, 20, text);
     if (!is_decimal(text) || text_parse_double(text, &year) < 0 || year < 0.0) {
-        return fail(reading, "the epoch's year, columns 19 and 20, is no number");
+        return fail(reading, _("the epoch's year, columns 19 and 20, is no number"));
     }
     cut(reading->text, 21, 32, text);
     if (!is_decimal(text) || text_parse_double(text, &day) < 0 || day < 1.0 || day >= 367.0) {
-        return fail(reading, "the epoch's day, columns 21 to 32, is not within 1 and 367");
+        return fail(reading, _("the epoch's day, columns 21 to 32, is not within 1 and 367"));
     }
     start.year = (int)year + (year < 57.0 ? 2000 : 1900);
     utc_join(&start, ret_s);
@@ -225,7 +226,7 @@ static int take_drag(struct reading *reading, double *ret)
              digits + used);
     if (used == 0 || (digits[used] != '-' && digits[used] != '+') || strlen(digits + used) != 2 ||
         text_parse_double(number, ret) < 0) {
-        return fail(reading, "B*, columns 54 to 61, is not written as 12345-4");
+        return fail(reading, _("B*, columns 54 to 61, is not written as 12345-4"));
     }
     return 0;
 }
@@ -244,7 +245,7 @@ static int take_first(struct reading *reading, struct elements *elements)
     cut(reading->text, 10, 17, text);
     text_sanitize(elements->designator, sizeof elements->designator, text, strlen(text));
     if (!strchr(" 02", reading->text[62])) {
-        return fail(reading, "column 63 says that it was made for another theory than SGP4");
+        return fail(reading, _("column 63 says that it was made for another theory than SGP4"));
     }
     r = take_epoch(reading, &elements->epoch_s);
     return r < 0 ? r : take_drag(reading, &elements->drag);
@@ -252,14 +253,14 @@ static int take_first(struct reading *reading, struct elements *elements)
 
 static int take_number(struct reading *reading, const struct field *field, double *ret)
 {
-    char text[LINE_SIZE], what[LINE_SIZE];
+    char text[LINE_SIZE], what[ELEMENTS_WHY];
     double value;
 
     cut(reading->text, field->first, field->last, text);
     if (!is_decimal(text) || text_parse_double(text, &value) < 0 || value < field->low ||
         value > field->high) {
-        snprintf(what, sizeof what, "%s, columns %d to %d, is no number from %g to %g", field->name,
-                 field->first, field->last, field->low, field->high);
+        snprintf(what, sizeof what, _("%s, columns %d to %d, is no number from %g to %g"),
+                 _(field->name), field->first, field->last, field->low, field->high);
         return fail(reading, what);
     }
     *ret = value;
@@ -276,7 +277,7 @@ static int take_second(struct reading *reading, struct elements *elements)
     }
     cut(reading->text, 3, 7, text);
     if (strcmp(text + strspn(text, "0"), elements->catalogue) != 0) {
-        return fail(reading, "another catalogue number than in the line before");
+        return fail(reading, _("another catalogue number than in the line before"));
     }
     for (size_t i = 0; i < sizeof fields / sizeof *fields; i++) {
         r = take_number(reading, &fields[i],
@@ -289,7 +290,7 @@ static int take_second(struct reading *reading, struct elements *elements)
     snprintf(number, sizeof number, "0.%.7s", text);
     if (text[strspn(text, "0123456789")] ||
         text_parse_double(number, &elements->eccentricity) < 0) {
-        return fail(reading, "the eccentricity, columns 27 to 33, is not all digits");
+        return fail(reading, _("the eccentricity, columns 27 to 33, is not all digits"));
     }
     return 0;
 }
@@ -310,7 +311,7 @@ static int read_pairs(struct reading *reading, struct elements_choice *choice)
     while ((r = next_line(reading)) > 0) {
         if (strncmp(reading->text, "1 ", 2) != 0) {
             if (strncmp(reading->text, "2 ", 2) == 0) {
-                return fail(reading, "line 2 of a pair without a line 1 before it");
+                return fail(reading, _("line 2 of a pair without a line 1 before it"));
             }
             take_name(reading->text, &elements);
             continue;
@@ -321,7 +322,7 @@ static int read_pairs(struct reading *reading, struct elements_choice *choice)
         }
         r = next_line(reading);
         if (r == 0 || (r > 0 && strncmp(reading->text, "2 ", 2) != 0)) {
-            return fail(reading, "line 2 of a pair should stand here");
+            return fail(reading, _("line 2 of a pair should stand here"));
         }
         r = r < 0 ? r : take_second(reading, &elements);
         if (r < 0) {
@@ -367,7 +368,7 @@ static int read_messages(struct reading *reading, struct elements_choice *choice
             continue;
         }
         if (!equals) {
-            return fail(reading, "neither KEY = VALUE nor a COMMENT");
+            return fail(reading, _("neither KEY = VALUE nor a COMMENT"));
         }
         for (n = (size_t)(equals - key); n > 0 && text_is_blank(key[n - 1]); n--) {
         }

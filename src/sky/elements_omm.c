@@ -8,6 +8,7 @@
 #include <strings.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "sky/utc.h"
 
 enum kind { NUMBER, BELOW, TEXT, TIME, WORD };
@@ -101,19 +102,24 @@ static int refuse(const struct key *key, const char *value, char why[ELEMENTS_WH
     char shown[VALUE_SIZE];
 
     text_sanitize(shown, sizeof shown, value, strlen(value));
-    snprintf(why, ELEMENTS_WHY, "%s: \"%s\": ", key->name, shown);
+    why[0] = '\0';
     switch (key->kind) {
     case NUMBER:
-        text_append(why, ELEMENTS_WHY, "allowed is a number from %g to %g", key->a, key->b);
+        text_append(why, ELEMENTS_WHY, _("%s: \"%s\": allowed is a number from %g to %g"),
+                    key->name, shown, key->a, key->b);
         break;
     case BELOW:
-        text_append(why, ELEMENTS_WHY, "allowed is a number from %g to below %g", key->a, key->b);
+        text_append(why, ELEMENTS_WHY, _("%s: \"%s\": allowed is a number from %g to below %g"),
+                    key->name, shown, key->a, key->b);
         break;
     case TIME:
-        text_append(why, ELEMENTS_WHY, "allowed is a time such as 2026-11-25T14:32:06.5");
+        text_append(why, ELEMENTS_WHY,
+                    _("%s: \"%s\": allowed is a time such as 2026-11-25T14:32:06.5"), key->name,
+                    shown);
         break;
     case WORD:
-        text_append(why, ELEMENTS_WHY, "only %s is understood", key->names);
+        text_append(why, ELEMENTS_WHY, _("%s: \"%s\": only %s is understood"), key->name, shown,
+                    key->names);
         break;
     case TEXT:
         break;
@@ -155,11 +161,11 @@ int elements_omm_set(struct elements_omm *omm, const char *key, const char *valu
             continue;
         }
         if (omm->seen & 1u << i) {
-            snprintf(why, ELEMENTS_WHY, "%s is given twice", key);
+            snprintf(why, ELEMENTS_WHY, _("%s is given twice"), key);
             return -EINVAL;
         }
         if (!tidy(value, tidied)) {
-            snprintf(why, ELEMENTS_WHY, "%s: the value is too long", key);
+            snprintf(why, ELEMENTS_WHY, _("%s: the value is too long"), key);
             return -EINVAL;
         }
         if (!take(&keys[i], tidied, (char *)&omm->elements + keys[i].offset)) {
@@ -176,7 +182,7 @@ int elements_omm_finish(const struct elements_omm *omm, struct elements *ret,
 {
     for (unsigned i = 0; i < KEYS; i++) {
         if (keys[i].needed && !(omm->seen & 1u << i)) {
-            snprintf(why, ELEMENTS_WHY, "%s is missing", keys[i].name);
+            snprintf(why, ELEMENTS_WHY, _("%s is missing"), keys[i].name);
             return -EINVAL;
         }
     }

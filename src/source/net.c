@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 
@@ -61,6 +62,20 @@ static int look_up(const char *host, const char *port, int flags, struct net_add
     return r;
 }
 
+static const char *lookup_words(int error)
+{
+    switch (error) {
+    case EAI_NONAME:
+        return _("no such name");
+    case EAI_AGAIN:
+        return _("no name server answers");
+    case EAI_SYSTEM:
+        return fault_words(errno);
+    default:
+        return gai_strerror(error);
+    }
+}
+
 int net_resolve(const char *text, const char *port, struct net_address *ret_address,
                 char why[RECORD_TEXT_SIZE])
 {
@@ -92,7 +107,7 @@ int net_resolve(const char *text, const char *port, struct net_address *ret_addr
     if (r != 0) {
         text_append(why, RECORD_TEXT_SIZE,
                     _("can't find host '%s' (%s): give its number, like 192.0.2.7"), host,
-                    gai_strerror(r));
+                    lookup_words(r));
         return -EINVAL;
     }
     text_append(address.shown, sizeof address.shown, strchr(host, ':') ? "[%s]:%s" : "%s:%s", host,
@@ -107,7 +122,7 @@ static int refuse(const struct net_address *address, int error, char why[RECORD_
     if (error == ECONNREFUSED) {
         text_append(why, RECORD_TEXT_SIZE, _("nothing listens at %s"), address->shown);
     } else {
-        text_append(why, RECORD_TEXT_SIZE, "%s: %s", address->shown, strerror(error));
+        text_append(why, RECORD_TEXT_SIZE, "%s: %s", address->shown, fault_words(error));
     }
     return -error;
 }

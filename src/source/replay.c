@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "session/log.h"
@@ -186,7 +187,7 @@ static int open_capture(struct replay *self, const char *path, char why[RECORD_T
     capture->parser = gpsd_parser_create(self->name);
     capture->file = capture->parser ? fopen(path, "re") : NULL;
     if (!capture->file) {
-        text_copy(why, RECORD_TEXT_SIZE, strerror(capture->parser ? errno : ENOMEM));
+        text_copy(why, RECORD_TEXT_SIZE, fault_words(capture->parser ? errno : ENOMEM));
         return -EINVAL;
     }
     line_init(&capture->line, capture->room, sizeof capture->room);

@@ -7,6 +7,7 @@
 #include <termios.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "source/lines.h"
@@ -78,7 +79,7 @@ static int refuse(const char *device, int error, char why[RECORD_TEXT_SIZE])
         phrase = _("not a serial port");
         break;
     default:
-        phrase = strerror(error);
+        phrase = fault_words(error);
     }
     why[0] = '\0';
     text_append(why, RECORD_TEXT_SIZE, "%s: %s", device, phrase);

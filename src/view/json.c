@@ -11,6 +11,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "session/json_line.h"
@@ -29,7 +30,7 @@ static int json_open(void **ret_self, char why[RECORD_TEXT_SIZE])
     struct json *json = calloc(1, sizeof *json);
 
     if (!json) {
-        text_copy(why, RECORD_TEXT_SIZE, strerror(ENOMEM));
+        text_copy(why, RECORD_TEXT_SIZE, fault_words(ENOMEM));
         return -ENOMEM;
     }
     line_input_init(&json->input, STDIN_FILENO);

@@ -10,6 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "view/face.h"
@@ -41,7 +42,7 @@ static int plain_open(void **ret_self, char why[RECORD_TEXT_SIZE])
     struct plain *plain = calloc(1, sizeof *plain);
 
     if (!plain) {
-        text_copy(why, RECORD_TEXT_SIZE, strerror(ENOMEM));
+        text_copy(why, RECORD_TEXT_SIZE, fault_words(ENOMEM));
         return -ENOMEM;
     }
     line_input_init(&plain->input, STDIN_FILENO);

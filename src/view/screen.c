@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "view/face.h"
@@ -67,7 +68,7 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
     int r;
 
     if (!screen) {
-        text_copy(why, RECORD_TEXT_SIZE, strerror(ENOMEM));
+        text_copy(why, RECORD_TEXT_SIZE, fault_words(ENOMEM));
         return -ENOMEM;
     }
     sound_init(&screen->sound);

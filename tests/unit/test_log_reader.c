@@ -63,7 +63,7 @@ static void what_is_wrong_is_told_by_its_line(void **state)
         {HEAD "{\"t\":1,\"level\":{\"value\":-1e999,\"unit\":\"dB\"}}\n", 0, 0,
          "line 2: not a JSON"},
         {HEAD "{\"t\":1,\"level\":{\"value\":NaN,\"unit\":\"dB\"}}\n", 0, 0, "line 2: not a JSON"},
-        {HEAD "{\"t\":1,\"t\":2,\"note\":{}}\n", 0, 0, "line 2: not a JSON object: duplicate"},
+        {HEAD "{\"t\":1,\"t\":2,\"note\":{}}\n", 0, 0, "line 2: not a JSON object: a key is given twice (column "},
         {HEAD "{\"t\":1,\"note\":{\"text\":\"\xff\"}}\n", 0, 0, "line 2: not a JSON object: "},
         {HEAD "\n" NOTE("1") "\x1b[2J\n", 0, 1, "line 4: not a JSON object: "},
         {HEAD "[]\n", 0, 0, "line 2: not a JSON object"},

@@ -1,0 +1,22 @@
+/* What the system's errors are called: in English as the C library calls them. */
+#include "expect.h"
+
+#include <string.h>
+
+#include "base/fault.h"
+
+static void english_is_what_the_c_library_says(void **state)
+{
+    (void)state;
+    for (int error = 1; error < 134; error++) { /* Linux numbers them up to 133, EHWPOISON */
+        assert_string_equal(fault_words(error), strerror(error));
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(english_is_what_the_c_library_says),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
