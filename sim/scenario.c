@@ -10,6 +10,9 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "base/fault.h"
+#include "base/tongue.h"
+
 /* --- keys ----------------------------------------------------------------------------------- */
 
 enum type { TYPE_NUMBER, TYPE_TEXT, TYPE_CHOICE };
@@ -192,7 +195,7 @@ static int set_choice(struct reading *reading, const struct key *key, void *base
         size_t used = strlen(allowed);
         snprintf(allowed + used, sizeof allowed - used, "%s%s", i ? ", " : "", key->choices[i]);
     }
-    return refuse(reading, "%s = %s: not one of %s", key->name, value, allowed);
+    return refuse(reading, _("%s = %s: not one of %s"), key->name, value, allowed);
 }
 
 static int set_number(struct reading *reading, const struct key *key, double *ret,
@@ -202,7 +205,7 @@ static int set_number(struct reading *reading, const struct key *key, double *re
     double number = strtod(value, &end);
 
     if (end == value || *end != '\0' || !(number >= key->minimum && number <= key->maximum)) {
-        return refuse(reading, "%s = %s: not a number from %g to %g", key->name, value,
+        return refuse(reading, _("%s = %s: not a number from %g to %g"), key->name, value,
                       key->minimum, key->maximum);
     }
     *ret = number;
@@ -222,7 +225,7 @@ static int set_key(struct reading *reading, const struct key *keys, void *base, 
             return set_number(reading, key, (double *)(void *)at, value);
         case TYPE_TEXT:
             if (strlen(value) >= key->size) {
-                return refuse(reading, "%s: longer than %zu bytes", name, key->size - 1);
+                return refuse(reading, _("%s: longer than %zu bytes"), name, key->size - 1);
             }
             strcpy(at, value);
             return 1;
@@ -230,7 +233,7 @@ static int set_key(struct reading *reading, const struct key *keys, void *base, 
             return set_choice(reading, key, at, value);
         }
     }
-    return refuse(reading, "%s: no such key in this section", name);
+    return refuse(reading, _("%s: no such key in this section"), name);
 }
 
 static int set_satellite(struct reading *reading, const char *satellite, const char *name,
@@ -243,7 +246,7 @@ static int set_satellite(struct reading *reading, const char *satellite, const c
         i++;
     }
     if (i == SCENARIO_SATELLITES || strlen(satellite) >= SCENARIO_NAME_SIZE) {
-        return refuse(reading, "satellite %s: too many of them, or too long a name", satellite);
+        return refuse(reading, _("satellite %s: too many of them, or too long a name"), satellite);
     }
     if (i == scenario->satellite_count) {
         scenario->satellites[i] = (struct scenario_satellite){.lockable = true, .overlap = 1.0};
@@ -260,7 +263,8 @@ static int set_blocked(struct reading *reading, const char *section, const char 
 
     if (strcmp(reading->blocked, section) != 0) {
         if (scenario->blocked_count == SCENARIO_BLOCKED) {
-            return refuse(reading, "%s: more than %d blocked sectors", section, SCENARIO_BLOCKED);
+            return refuse(reading, _("%s: more than %d blocked sectors"), section,
+                          SCENARIO_BLOCKED);
         }
         snprintf(reading->blocked, sizeof reading->blocked, "%s", section);
         scenario->blocked[scenario->blocked_count++].loss_db = 30.0;
@@ -275,7 +279,7 @@ static int set_utc(struct reading *reading, const char *value)
     const char *end = strptime(value, "%Y-%m-%dT%H:%M:%SZ", &tm);
 
     if (!end || *end != '\0') {
-        return refuse(reading, "utc = %s: not like 2026-05-12T09:30:00Z", value);
+        return refuse(reading, _("utc = %s: not like 2026-05-12T09:30:00Z"), value);
     }
     reading->scenario->site.utc_s = (double)timegm(&tm);
     return 1;
@@ -333,7 +337,7 @@ static int handle(void *user, const char *section, const char *name, const char 
     if (strncmp(section, "blocked ", 8) == 0) {
         return set_blocked(reading, section, name, value);
     }
-    return refuse(reading, "[%s]: no such section", section);
+    return refuse(reading, _("[%s]: no such section"), section);
 }
 
 static void set_defaults(struct scenario *scenario)
@@ -379,7 +383,7 @@ static int find_target(struct reading *reading)
             return 1;
         }
     }
-    return refuse(reading, "[target] satellite = %s: no such [satellite NAME] section",
+    return refuse(reading, _("[target] satellite = %s: no such [satellite NAME] section"),
                   reading->target);
 }
 
@@ -394,7 +398,7 @@ int scenario_read(const char *path, struct scenario *ret_scenario, char why[SCEN
 
     if (!file) {
         int error = errno;
-        snprintf(why, SCENARIO_WHY_SIZE, "%s: %s", path, strerror(error));
+        snprintf(why, SCENARIO_WHY_SIZE, "%s: %s", path, fault_words(error));
         return -error;
     }
     set_defaults(&scenario);
@@ -403,7 +407,7 @@ int scenario_read(const char *path, struct scenario *ret_scenario, char why[SCEN
     line = ini_parse_file(file, handle, &reading);
     fclose(file);
     if (line != 0) {
-        refuse(&reading, "not a line of the form key = value");
+        refuse(&reading, _("not a line of the form key = value"));
     } else if (!find_target(&reading)) {
         line = 1;
     }

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/tongue.h"
+
 static const double deg_per_rad = 57.295779513082320877;
 static const double step_s = 0.02;
 static const double push_s = 0.4, slowest_push_deg_s = 0.5, fastest_push_deg_s = 8.0;
@@ -385,7 +387,7 @@ int world_create(const char *name, uint64_t seed, struct world **ret_world,
     int r = scenario_find(name, path);
 
     if (r < 0) {
-        snprintf(why, SCENARIO_WHY_SIZE, "%.120s: no scenario of this name or path", name);
+        snprintf(why, SCENARIO_WHY_SIZE, _("%.120s: no scenario of this name or path"), name);
         return r;
     }
     r = scenario_read(path, &scenario, why);
@@ -394,7 +396,7 @@ int world_create(const char *name, uint64_t seed, struct world **ret_world,
     }
     r = world_create_of(&scenario, seed, ret_world);
     if (r < 0) {
-        snprintf(why, SCENARIO_WHY_SIZE, "no memory");
+        snprintf(why, SCENARIO_WHY_SIZE, _("out of memory"));
     }
     return r;
 }

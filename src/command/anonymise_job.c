@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "job/job_keys.h"
 #include "job/procedure_file.h"
 
@@ -171,7 +172,8 @@ int anonymise_procedure(const struct procedure *procedure, struct procedure *ret
     for (size_t i = 0; i < procedure->setting_count; i++) {
         bool text = strcmp(procedure->settings[i].key, "text") == 0;
         if (procedure_set(ret_procedure, procedure->settings[i].section, procedure->settings[i].key,
-                          text ? "(a sentence of its own, dropped)" : procedure->settings[i].value,
+                          text ? _("(a sentence of its own, dropped)")
+                               : procedure->settings[i].value,
                           why, JOB_ERROR_SIZE) < 0) {
             return -EINVAL;
         }

@@ -125,7 +125,7 @@ static void face_record(void *self, const struct face_scene *scene, const struct
     }
     uncover(face, &advice);
     if (face->coach == DRILL_COACH_ASK && record->kind == RECORD_MARK &&
-        strcmp(record->mark.text, drill_asked_mark) == 0) {
+        strcmp(record->mark.text, _(drill_asked_mark)) == 0) {
         answer(face, scene);
     }
 }
@@ -141,7 +141,7 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
         return r;
     }
     if (face->coach == DRILL_COACH_ASK) {
-        snprintf(words, FACE_WORDS_SIZE, "mark %s", drill_asked_mark);
+        snprintf(words, FACE_WORDS_SIZE, "mark %s", _(drill_asked_mark));
     } else {
         face->inner->message(face->inner_self, face->coach == DRILL_COACH_ON
                                                    ? _("the coach speaks without being asked")

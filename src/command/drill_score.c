@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/tongue.h"
 #include "sky/angle.h"
 
 /* In beamwidths. */
@@ -20,7 +21,7 @@ static const int points_a_caution = 15;
 static const int points_loose = 20;
 static const double points_a_time = 10.0, most_for_time = 20.0; /* each allowed time too much */
 
-const char drill_asked_mark[] = "asked the coach";
+const char drill_asked_mark[] = N_("asked the coach");
 
 void drill_score_init(struct drill_score *score, const struct procedure *procedure,
                       const double beam_deg[AXIS_COUNT])
@@ -196,7 +197,7 @@ void drill_score_add(struct drill_score *score, const struct record *record, boo
         hear_advice(score, &record->advice, shown, stand);
     } else if (record->kind == RECORD_STEP) {
         hear_step(score, &record->step);
-    } else if (record->kind == RECORD_MARK && strcmp(record->mark.text, drill_asked_mark) == 0) {
+    } else if (record->kind == RECORD_MARK && strcmp(record->mark.text, _(drill_asked_mark)) == 0) {
         score->asked++;
     }
 }

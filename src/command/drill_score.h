@@ -91,8 +91,8 @@ struct drill_result {
 void drill_score_init(struct drill_score *score, const struct procedure *procedure,
                       const double beam_deg[AXIS_COUNT]);
 
-/* The mark by which an operator's asking is kept in the log. */
-extern const char drill_asked_mark[];
+/* The mark by which an operator's asking is kept in the log, in the language of the session. */
+extern const char drill_asked_mark[]; /* to be said by _() */
 
 /*
  * One more record of the session.

@@ -335,7 +335,8 @@ static int write_job(const struct job *job, const char *path)
     if (!file) {
         return -errno;
     }
-    fprintf(file, "; Written by peakward from answers; peakward-job(5) explains every key.\n");
+    fprintf(file, "; %s\n",
+            _("Written by peakward from answers; peakward-job(5) explains every key."));
     for (size_t i = 0; i < job->setting_count; i++) {
         if (!begins_section(job, i)) {
             continue;

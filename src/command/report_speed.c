@@ -62,10 +62,10 @@ void report_speed_put(const struct report_speed *speed, struct handover *handove
     if (speed->tested) {
         handover->speed.origin = HANDOVER_MEASURED;
         snprintf(handover->speed.how, sizeof handover->speed.how,
-                 "an iperf3 test over %s, what arrived", speed->udp ? "UDP" : "TCP");
+                 _("an iperf3 test over %s, what arrived"), speed->udp ? "UDP" : "TCP");
     } else {
         handover->speed.origin = HANDOVER_READ;
         text_copy(handover->speed.how, sizeof handover->speed.how,
-                  "a speed test, typed in when this record was made");
+                  _("a speed test, typed in when this record was made"));
     }
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/handover_judge.h"
 #include "record/handover_page.h"
 
@@ -48,18 +49,21 @@ static double loss_db(const struct handover *h)
 
 void fleet_begin(FILE *file)
 {
-    fprintf(file, "MANY JOBS\n\n");
-    put_cell(file, "log", 24);
-    put_cell(file, "target", 16);
-    fprintf(file, "%12s %11s  %s\n", "final", "below best", "met, not met, not measured");
+    fprintf(file, "%s\n\n", _("MANY JOBS"));
+    put_cell(file, _("log"), 24);
+    put_cell(file, _("target"), 16);
+    handover_page_right(file, _("final"), 12);
+    /* TRANSLATORS: the level, how far it ended below the best; a column of 11 characters */
+    handover_page_right(file, _("below best"), 12);
+    fprintf(file, "  %s\n", _("met, not met, not measured"));
 }
 
 static void put_row(const struct handover *h, FILE *file)
 {
     char number[32], level[48] = "";
-    const char *remark = h->kind == HANDOVER_QUIZ       ? "  quiz"
-                         : !h->finished                 ? "  not finished"
-                         : h->kind == HANDOVER_PRACTICE ? "  practice"
+    const char *remark = h->kind == HANDOVER_QUIZ       ? _("quiz")
+                         : !h->finished                 ? _("not finished")
+                         : h->kind == HANDOVER_PRACTICE ? _("practice")
                                                         : "";
 
     put_cell(file, name_of(h), 24);
@@ -69,10 +73,10 @@ static void put_row(const struct handover *h, FILE *file)
         text_append(level, sizeof level, "%s %s", handover_page_number(h->level.final, 2, number),
                     level_unit_name(h->level.unit));
     }
-    fprintf(file, "%12s %11s  %d, %d, %d%s\n", level,
+    fprintf(file, "%12s %11s  %d, %d, %d%s%s\n", level,
             isfinite(loss_db(h)) ? handover_page_number(loss_db(h), 2, number) : "-",
             handover_judge_count(h, HANDOVER_MET), handover_judge_count(h, HANDOVER_NOT_MET),
-            handover_judge_count(h, HANDOVER_NOT_MEASURED), remark);
+            handover_judge_count(h, HANDOVER_NOT_MEASURED), remark[0] ? "  " : "", remark);
 }
 
 /* --- counting ----------------------------------------------------------------------------------
@@ -84,7 +88,7 @@ static void name_failures(const struct handover *h, char *text, size_t size)
     text[0] = '\0';
     for (int i = 0; i < h->check_count; i++) {
         if (h->checks[i].verdict == HANDOVER_NOT_MET) {
-            text_append(text, size, "%s%s", text[0] ? ", " : "", h->checks[i].what);
+            text_append(text, size, "%s%s", text[0] ? ", " : "", _(h->checks[i].what));
         }
     }
 }
@@ -189,30 +193,32 @@ static void put_spread(const struct fleet *fleet, FILE *file)
     static const int bounds[] = {0, 5, 10, 20, 50, 100, FLEET_STEPS};
     enum { BINS = sizeof bounds / sizeof *bounds - 1 };
 
-    handover_page_head(file, "Loss: final below best, dB");
+    handover_page_head(file, _("Loss: final below best, dB"));
     if (fleet->measured == 0) {
-        handover_page_row(file, "", "none was measured in decibels");
+        handover_page_row(file, "", _("none was measured in decibels"));
         return;
     }
     for (int i = 0; i < BINS; i++) {
         int count = count_between(fleet, bounds[i], bounds[i + 1]);
         char label[32];
         if (i + 1 < BINS) {
-            snprintf(label, sizeof label, "%.2f to %.2f", bounds[i] * a_step_db,
+            snprintf(label, sizeof label, _("%.2f to %.2f"), bounds[i] * a_step_db,
                      (bounds[i + 1] - 1) * a_step_db);
         } else {
-            snprintf(label, sizeof label, "%.2f and more", bounds[i] * a_step_db);
+            snprintf(label, sizeof label, _("%.2f and more"), bounds[i] * a_step_db);
         }
-        fprintf(file, "  %-16s%6d ", label, count);
+        fputs("  ", file);
+        handover_page_pad(file, label, 16);
+        fprintf(file, "%6d ", count);
         for (int n = (BAR * count + fleet->measured - 1) / fleet->measured; n > 0; n--) {
             putc('#', file);
         }
         putc('\n', file);
     }
-    handover_page_row(file, "half of them", "%.2f or less", fleet_quantile_db(fleet, 0.5));
-    handover_page_row(file, "9 of 10", "%.2f or less", fleet_quantile_db(fleet, 0.9));
-    handover_page_row(file, "99 of 100", "%.2f or less", fleet_quantile_db(fleet, 0.99));
-    handover_page_row(file, "not measured", "%d of %d",
+    handover_page_row(file, _("half of them"), _("%.2f or less"), fleet_quantile_db(fleet, 0.5));
+    handover_page_row(file, _("9 of 10"), _("%.2f or less"), fleet_quantile_db(fleet, 0.9));
+    handover_page_row(file, _("99 of 100"), _("%.2f or less"), fleet_quantile_db(fleet, 0.99));
+    handover_page_row(file, _("not measured"), _("%d of %d"),
                       fleet->jobs - fleet->quizzes - fleet->measured, fleet->jobs - fleet->quizzes);
 }
 
@@ -222,32 +228,34 @@ static void put_outliers(const struct fleet *fleet, FILE *file)
     double bound = high + fence * fmax(high - low, a_step_db);
     int told = 0;
 
-    handover_page_head(file, "What stands out");
+    handover_page_head(file, _("What stands out"));
     for (int i = 0; i < fleet->worst_count && fleet->worst[i].loss_db > bound; i++) {
-        handover_page_row(file, told++ == 0 ? "loss" : "", "%s: %.2f dB, beyond %.2f",
+        handover_page_row(file, told++ == 0 ? _("loss") : "", _("%s: %.2f dB, beyond %.2f"),
                           fleet->worst[i].name, fleet->worst[i].loss_db, bound);
     }
     for (int i = 0; i < fleet->failed_count; i++) {
-        handover_page_row(file, i == 0 ? "not met" : "", "%s: %s", fleet->failed[i].name,
+        handover_page_row(file, i == 0 ? _("not met") : "", "%s: %s", fleet->failed[i].name,
                           fleet->failed[i].why);
     }
     if (fleet->failed_jobs > fleet->failed_count) {
-        handover_page_row(file, "", "and %d jobs more", fleet->failed_jobs - fleet->failed_count);
+        handover_page_row(file, "", _("and %d jobs more"),
+                          fleet->failed_jobs - fleet->failed_count);
     }
     if (told == 0 && fleet->failed_jobs == 0) {
-        handover_page_row(file, "", "nothing");
+        handover_page_row(file, "", _("nothing"));
     }
 }
 
 int fleet_finish(const struct fleet *fleet, FILE *file)
 {
-    handover_page_head(file, "Together");
-    handover_page_row(file, "logs", "%d; %d could not be read", fleet->jobs + fleet->refused,
+    handover_page_head(file, _("Together"));
+    handover_page_row(file, _("logs"), _("%d; %d could not be read"), fleet->jobs + fleet->refused,
                       fleet->refused);
-    handover_page_row(file, "of these", "%d on a simulated mount, %d quizzes, %d not finished",
-                      fleet->practice, fleet->quizzes, fleet->unfinished);
-    handover_page_row(file, "cautions", "not all confirmed in %d", fleet->unconfirmed);
-    handover_page_row(file, "judgement", "%d met, %d not met, %d not measured", fleet->met,
+    handover_page_row(file, _("of these"),
+                      _("%d on a simulated mount, %d quizzes, %d not finished"), fleet->practice,
+                      fleet->quizzes, fleet->unfinished);
+    handover_page_row(file, _("cautions"), _("not all confirmed in %d"), fleet->unconfirmed);
+    handover_page_row(file, _("judgement"), _("%d met, %d not met, %d not measured"), fleet->met,
                       fleet->not_met, fleet->not_measured);
     put_spread(fleet, file);
     put_outliers(fleet, file);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/handover_trend.h"
 #include "record/handover_watch.h"
 #include "sky/angle.h"
@@ -316,7 +317,8 @@ static void take_aux(struct handover_fold *fold, const struct record_aux *aux)
     } else if (strcmp(aux->name, "download") == 0 || strcmp(aux->name, "upload") == 0) {
         *(aux->name[0] == 'd' ? &out->speed.down_mbps : &out->speed.up_mbps) = aux->value;
         out->speed.origin = HANDOVER_READ;
-        text_copy(out->speed.how, sizeof out->speed.how, "a speed test, typed in by the operator");
+        text_copy(out->speed.how, sizeof out->speed.how,
+                  _("a speed test, typed in by the operator"));
     }
 }
 

@@ -35,6 +35,13 @@ void handover_page_pad(FILE *file, const char *text, int columns)
     fprintf(file, "%s%*s", text, missing > 0 ? missing : 0, "");
 }
 
+void handover_page_right(FILE *file, const char *text, int columns)
+{
+    int missing = columns - places(text, strlen(text));
+
+    fprintf(file, "%*s%s", missing > 0 ? missing : 0, "", text);
+}
+
 static void put_words(FILE *file, char *rest)
 {
     int column = HANDOVER_PAGE_LABEL;

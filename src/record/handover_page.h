@@ -16,6 +16,9 @@ void handover_page_row(FILE *file, const char *label, const char *format, ...)
 /* A text in so many columns, filled up with blanks. */
 void handover_page_pad(FILE *file, const char *text, int columns);
 
+/* The same with the blanks before it. */
+void handover_page_right(FILE *file, const char *text, int columns);
+
 /* "12.35", "-0.20", never "-0.00"; "not measured" when it is not finite. */
 const char *handover_page_number(double value, int decimals, char ret[32]);
 

@@ -7,6 +7,7 @@
 
 #include "base/fault.h"
 #include "base/text.h"
+#include "base/tongue.h"
 #include "record/fingerprint.h"
 #include "record/handover_fold.h"
 #include "record/handover_judge.h"
@@ -34,7 +35,7 @@ static int refuse(const char *path, int r, char why[JOB_ERROR_SIZE])
 {
     why[0] = '\0';
     text_append(why, JOB_ERROR_SIZE, "%s: %s", path,
-                r == -EINVAL ? "not a plain file" : fault_words(-r));
+                r == -EINVAL ? _("not a plain file") : fault_words(-r));
     return r;
 }
 

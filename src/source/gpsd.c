@@ -352,7 +352,6 @@ static void gpsd_close(void *self)
 
 const struct source_ops source_gpsd = {
     .scheme = "gpsd",
-    .help = "gpsd://HOST:PORT  position, time and attitude from gpsd (localhost, 2947)",
     .open = gpsd_open,
     .fd = gpsd_fd,
     .wake = gpsd_wake,

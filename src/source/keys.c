@@ -70,7 +70,6 @@ static void keys_close(void *self)
 
 const struct source_ops source_keys = {
     .scheme = "keys",
-    .help = "keys:  angles and levels that you type",
     .open = keys_open,
     .fd = keys_fd,
     .wake = keys_wake,

@@ -288,7 +288,6 @@ static int replay_read(void *self, double t, struct record *ret)
 
 const struct source_ops source_replay = {
     .scheme = "replay",
-    .help = "replay:FILE  a recorded session, or a capture made with gpspipe -w",
     .open = replay_open,
     .fd = replay_fd,
     .wake = replay_wake,

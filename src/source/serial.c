@@ -215,7 +215,6 @@ static void serial_close(void *self)
 
 const struct source_ops source_serial = {
     .scheme = "serial",
-    .help = "serial:DEVICE  a meter or an angle sensor on a serial port",
     .open = serial_open,
     .fd = serial_fd,
     .wake = serial_wake,

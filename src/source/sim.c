@@ -19,7 +19,10 @@
 #include "base/tongue.h"
 #include "source/sim.h"
 
-static const char truth_begins[] = "simulated mount:";
+/* TRANSLATORS: kept in the log, and found again by what stands before its first figure */
+static const char truth[] =
+    N_("simulated mount: true pointing loss %.2f dB, skew error %.1f\u00b0, "
+       "%.2f\u00b0 off the satellite, after %.0f s");
 static const double scale_read_s = 0.6; /* the mount has come to rest */
 
 struct sim {
@@ -223,14 +226,11 @@ static void make_record(const struct sim *sim, const struct world_event *event, 
 /* How well it really stands: only a simulation can say. */
 static void make_truth(struct sim *sim, struct record *ret)
 {
-    struct world_truth truth = world_truth(sim->world);
+    struct world_truth stands = world_truth(sim->world);
 
     *ret = (struct record){.kind = RECORD_NOTE};
-    snprintf(ret->note.text, sizeof ret->note.text,
-             "%s true pointing loss %.2f dB, skew error %.1f\u00b0, "
-             "%.2f\u00b0 off the satellite, after %.0f s",
-             truth_begins, truth.pointing_loss_db, fabs(truth.error_deg[WORLD_SKEW]),
-             truth.off_axis_deg, world_now(sim->world));
+    snprintf(ret->note.text, sizeof ret->note.text, _(truth), stands.pointing_loss_db,
+             fabs(stands.error_deg[WORLD_SKEW]), stands.off_axis_deg, world_now(sim->world));
 }
 
 /* The scale of an axis whose turn it is, once the mount stands still. True: one was read. */
@@ -387,6 +387,13 @@ static void say_again(struct sim *sim, double t)
     }
 }
 
+static bool tells_truth(const char *note)
+{
+    const char *said = _(truth);
+
+    return strncmp(note, said, strcspn(said, "%")) == 0;
+}
+
 /* True when a record was read off this mount or said by its technician. */
 static bool is_own(const struct sim *sim, const struct record *record)
 {
@@ -398,7 +405,7 @@ static bool is_own(const struct sim *sim, const struct record *record)
     case RECORD_ANGLES:
         return strcmp(record->angles.from, sim->name) == 0 || record->angles.scale;
     case RECORD_NOTE:
-        return strncmp(record->note.text, truth_begins, strlen(truth_begins)) == 0;
+        return tells_truth(record->note.text);
     case RECORD_MOVE:
     case RECORD_STEP:
         return sim->has_hand;
@@ -426,7 +433,6 @@ static void sim_again(void *self, const struct record *record)
 
 const struct source_ops source_sim = {
     .scheme = "sim",
-    .help = "sim:SCENARIO  a simulated mount: sim:hut, sim:hut?hand=careful&seed=3",
     .open = sim_open,
     .fd = sim_fd,
     .wake = sim_wake,

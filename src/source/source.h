@@ -19,7 +19,6 @@ struct source_setup {
 /* One way to get readings. Called from the main loop; none of these may block. */
 struct source_ops {
     const char *scheme; /* what the user types before the colon */
-    const char *help;   /* one line for --help and `check` */
 
     /* address: what follows the scheme and its colon. 0 or -errno, why filled with a phrase. A
      * device that is not there yet is no failure here: the source says so in a `source` record and

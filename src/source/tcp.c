@@ -80,7 +80,6 @@ static void tcp_close(void *self)
 
 const struct source_ops source_tcp = {
     .scheme = "tcp",
-    .help = "tcp://HOST:PORT  lines of a meter or an angle sensor over the network",
     .open = tcp_open,
     .fd = tcp_fd,
     .wake = tcp_wake,

@@ -13,7 +13,6 @@ static void the_table_is_alphabetical_and_complete(void **state)
     (void)state;
     for (size_t i = 0; source_table[i]; i++) {
         const struct source_ops *ops = source_table[i];
-        assert_non_null(ops->help);
         assert_non_null(ops->open);
         assert_non_null(ops->fd);
         assert_non_null(ops->wake);

@@ -2,6 +2,7 @@
 #include <errno.h>
 #include <stdlib.h>
 
+#include "base/tongue.h"
 #include "record/drawing.h"
 #include "record/drawn/page.h"
 #include "record/drawn/paper.h"
@@ -22,7 +23,7 @@ static int start(struct drawing **ret, enum drawing_kind kind, FILE *file, const
         return -ENOMEM;
     }
     drawing->kind = kind;
-    r = paper_open(&drawing->paper, kind, file, "Pointing record", maker);
+    r = paper_open(&drawing->paper, kind, file, _("Pointing record"), maker);
     if (r < 0) {
         free(drawing);
         return r;
