@@ -3,8 +3,8 @@
 # Every catalogue is complete; a session in German replays as it was on a machine that speaks English;
 # and nothing that is said escapes translation, seen by a made-up language that shouts.
 set -u
-peakward=$1
-sources=$2
+peakward=$(realpath "$1")
+sources=$(realpath "$2")
 scenarios=$sources/sim/scenarios
 . "$(dirname "$0")/checks.sh"
 unset LANGUAGE LC_ALL LC_MESSAGES
@@ -162,6 +162,33 @@ check 'no report that fails escapes' prints "$hut" report
 check 'no job without a source escapes' prints "$hut" peak --site=46.6,10.1,2200 --target=21.5E --pol=V
 check 'no replay of nothing escapes' prints "$hut" replay
 
+check 'no broken file escapes' python3 "$(dirname "$0")/broken.py" "$shout" "$sources" "$work/en-hut.jsonl"
+
+# what a German operator reads of broken files, to the letter
+explains() { # SENTENCE ARGUMENT...
+    echo "peakward: $1" >"$work/wanted"
+    shift
+    (cd "$work" && "$peakward" --language de "$@") </dev/null 2>"$work/explained" >/dev/null
+    [ $? -eq 2 ] && cmp "$work/wanted" "$work/explained"
+}
+printf '[antenna]\ndiameter = gross\n' >"$work/broken.job"
+printf '[step Azimut]\ndo = peak\n' >"$work/broken.procedure"
+sed 's/^\[target\]$/&\nelements = broken.txt/' "$scenarios/hut.job" >"$work/orbit.job"
+printf '%s\n' '1 99001U 26001A   26329.50000000 -.00000200  00000+0  00000+0 0  9991' >"$work/broken.txt"
+{ head -n 3 "$work/de-hut.jsonl" && echo '{"t":0,"level":{"value":1}'; } >"$work/broken.jsonl"
+check 'a broken job is explained in German' explains \
+    'broken.job:2: diameter = gross: erlaubt ist eine Zahl von 0.05 bis 40' plan --job broken.job
+check 'a broken procedure is explained in German' explains \
+    'broken.procedure: [step Azimut]: do = peak braucht axis: nenne einen eingebauten Ablauf (linear, linear-panel, circular, repeak) oder eine Datei' \
+    peak --job "$scenarios/hut.job" --procedure broken.procedure
+check 'broken elements are explained in German' explains \
+    'broken.txt: Zeile 1: die Prüfsumme am Ende müsste 6 sein: ein Zeichen ist falsch' plan --job orbit.job
+check 'a broken log is explained in German' explains \
+    'broken.jsonl: Zeile 4: kein JSON-Objekt: es endet zu früh (Spalte 26): gib das Protokoll einer Sitzung an, wie peak es geschrieben hat' \
+    report broken.jsonl
+check 'a missing file is explained in German' explains \
+    'none.job: nicht lesbar: Datei oder Ordner nicht gefunden' plan --job none.job
+
 quizzes() {
     yes 'left 0.4 deg' | "$shout" replay "$work/xx-hut.jsonl" --quiz --log "$work/quiz.jsonl" 2>&1 |
         grep -v jsonl | sed "s/\"left 0.4 deg\"//" >"$work/quizzed"
@@ -181,6 +208,11 @@ reports() { # KIT
         sed -e 's/Rescue hut (invented)//' -e 's/finder\|linear\|sim\|peakward//' >"$work/reported"
     [ "$(wc -l <"$work/reported")" -gt 50 ] && say_nothing_small "$work/reported"
 }
+sums_up() {
+    "$shout" --language xx report "$work"/xx-*.jsonl "$work/cut.jsonl" 2>/dev/null |
+        sed -e 's/[a-z-]*\.jsonl//' -e 's/percent//' >"$work/summed"
+    [ "$(wc -l <"$work/summed")" -gt 30 ] && say_nothing_small "$work/summed"
+}
 draws() { # KIT: by the words that a picture is described with
     "$shout" report "$work/xx-$1.jsonl" -o "$work/drawn.svg" 2>/dev/null &&
         sed -n '/<desc>/,/<\/desc>/p' "$work/drawn.svg" |
@@ -195,6 +227,7 @@ if [ -e "$work/src/peakward-drawing.so" ]; then
 fi
 check 'no report of hut escapes' reports hut
 check 'no report of hut-nudges escapes' reports hut-nudges
+check 'no summary of many jobs escapes' sums_up
 check 'nothing that is asked escapes' quizzes
 check 'no drill escapes' drills on
 check 'no silent drill escapes' drills ask
