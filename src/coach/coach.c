@@ -120,6 +120,17 @@ static void put_advice(struct coach *coach, const struct advice *advice, const s
     put(coach, &record);
 }
 
+/* Till now somebody was turning something, or has just said so. */
+static bool hand_is_on(const struct coach *coach, const struct record *record)
+{
+    const struct advice *advice = &coach->advice;
+
+    return isnan(coach->advice_t) || record->kind == RECORD_MOVE ||
+           (record->kind == RECORD_ANGLES && record->angles.scale) ||
+           advice->until == UNTIL_ARRIVED || advice->until == UNTIL_ANSWER ||
+           advice->move <= ADVICE_ANTICLOCKWISE;
+}
+
 /* --- what it does --------------------------------------------------------------------------- */
 
 static struct step_context context_of(struct coach *coach, const struct state *state,
@@ -237,6 +248,9 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
     /* what somebody wrote down changes no advice: so a log may get notes afterwards */
     if (record->kind == RECORD_NOTE || record->kind == RECORD_MARK) {
         return;
+    }
+    if (hand_is_on(coach, record)) {
+        coach->still_t = state->t;
     }
     if (!coach->started) {
         coach->started = true;

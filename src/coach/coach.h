@@ -41,7 +41,8 @@ struct coach {
     const struct procedure *procedure; /* borrowed */
     size_t at;                         /* index of the step at hand */
     bool started, finished;
-    double step_t; /* when it was entered */
+    double step_t;  /* when it was entered */
+    double still_t; /* since when no hand is on the antenna, as far as is known */
     struct coach_learned learned;
     int repeaks;    /* times that tightening sent us back */
     struct arc arc; /* what the search has met, and which satellite is which: for the screen, too */

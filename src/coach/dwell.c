@@ -38,14 +38,15 @@ static int needed_readings(const struct state *state)
     return (int)fmin(fmax(n, 3.0), 10.0);
 }
 
-void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double at_least_s)
+void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double still_t,
+                 double at_least_s)
 {
-    double settle_s = settle_lags * meter_lag_s(state);
+    double from_t = fmax(state->t, still_t + settle_lags * meter_lag_s(state));
 
     *dwell = (struct dwell){
         .axis = axis,
-        .from_t = state->t + settle_s,
-        .until_t = state->t + settle_s + at_least_s,
+        .from_t = from_t,
+        .until_t = from_t + at_least_s,
         .needed = needed_readings(state),
     };
 }

@@ -31,7 +31,8 @@ static struct walk_hand hand_of(const struct step_context *context)
 
     return (struct walk_hand){
         .share = hand_share,
-        .step_deg = isfinite(mount->turn_deg) ? 0.5 * step_turns * mount->turn_deg / sqrt(3.0) : 0.0,
+        .step_deg =
+            isfinite(mount->turn_deg) ? 0.5 * step_turns * mount->turn_deg / sqrt(3.0) : 0.0,
         .play_deg =
             isfinite(mount->backlash_deg) ? mount->backlash_deg : guessed_play * peak->width_deg,
         .play_share_sd = play_share_sd,
@@ -190,7 +191,8 @@ void peak_stations_plan(const struct step_context *context, double middle)
 {
     peak_stations_begin(context, middle, NAN);
     context->coach->peak.phase = PEAK_READ;
-    dwell_start(&context->coach->dwell, context->state, context->coach->peak.axis, 0.0);
+    dwell_start(&context->coach->dwell, context->state, context->coach->peak.axis,
+                context->coach->still_t, 0.0);
 }
 
 void peak_stations_enter(const struct step_context *context, double middle)

@@ -78,7 +78,7 @@ static void note_place(const struct step_context *context)
 
 static void identify_enter(const struct step_context *context)
 {
-    context->coach->settled_t = context->state->t;
+    context->coach->settled_t = context->coach->still_t;
     context->coach->learned.sure = false;
     note_place(context);
 }

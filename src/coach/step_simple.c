@@ -238,7 +238,8 @@ static void measure_enter(const struct step_context *context)
 {
     double seconds = context->step->dwell_s;
 
-    dwell_start(&context->coach->dwell, context->state, AXIS_NONE,
+    /* first everybody stands clear */
+    dwell_start(&context->coach->dwell, context->state, AXIS_NONE, context->state->t,
                 isfinite(seconds) ? seconds : default_measure_s);
 }
 

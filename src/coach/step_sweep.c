@@ -284,7 +284,8 @@ static bool arrived(const struct step_context *context)
     case SWEEP_RUN:
         if (sweep->stepped) {
             sweep->phase = SWEEP_READ;
-            dwell_start(&context->coach->dwell, context->state, sweep->axis, 0.0);
+            dwell_start(&context->coach->dwell, context->state, sweep->axis,
+                        context->coach->still_t, 0.0);
         } else {
             sweep_end_run(context);
         }

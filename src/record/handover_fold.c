@@ -107,7 +107,7 @@ static void begin_step(struct handover_fold *fold, const struct record *record)
     case DO_MEASURE:
         memset(fold->stood, 0, sizeof fold->stood);
         memset(&fold->cross, 0, sizeof fold->cross);
-        dwell_start(&fold->final, &fold->state, AXIS_NONE, 0.0);
+        dwell_start(&fold->final, &fold->state, AXIS_NONE, fold->state.t, 0.0);
         break;
     case DO_SET:
     case DO_PEAK:

@@ -130,6 +130,7 @@ class Story:
         self.at = self.left = None
         self.said = None
         self.lock = None
+        self.advice, self.still = None, 0.0
         noise = log.number(log.meter, "noise")
         self.filter, self.unit = Filter(noise), None
         self.angles = {axis: None for axis in AXES}
@@ -137,9 +138,20 @@ class Story:
         self.cross = []
         for record in log.records:
             self.t = record["t"]
+            if self.hand_is_on(record):
+                self.still = self.t
             for kind, body in record.items():
                 if kind != "t":
                     getattr(self, "take_" + kind, lambda body: None)(body)
+
+    def hand_is_on(self, record):
+        """Somebody was told to turn something till now, or has just said what was turned."""
+        told = "move" in record or record.get("angles", {}).get("scale", False)
+        return told or self.advice is None or self.advice.get("until") in ("arrived", "answer") or (
+            self.advice["move"] not in ("hold", "wait", "tighten", "confirm", "done"))
+
+    def take_advice(self, body):
+        self.advice = body
 
     def take_utc(self, body):
         self.offset = body["unix_s"] - self.t
@@ -232,7 +244,7 @@ class Story:
             self.reading = {"from": self.t + 3 * self.lag_s(), "levels": []}
             self.stood, self.cross = {axis: [] for axis in AXES}, []
         if does == "tighten":
-            self.tighten = Tighten(self.t, self.lag_s())
+            self.tighten = Tighten(max(self.t, self.still + 3 * self.lag_s()), self.lag_s())
 
     def leave(self, i, result):
         does = self.log.steps[i]["do"]
@@ -270,21 +282,20 @@ class Story:
 class Tighten:
     """The level before the bolts and after them: 20 readings, or 5 s of them."""
 
-    def __init__(self, t, lag_s):
+    def __init__(self, from_t, lag_s):
         self.lag_s = lag_s
         self.before, self.after, self.rounds = [], [], 0
-        self.readings, self.begun = self.before, t
+        self.readings, self.from_t = self.before, from_t
 
     def hear(self, t, value):
-        if self.readings is None or t < self.begun + 3 * self.lag_s:
+        if self.readings is None or t < self.from_t:
             return
         self.readings.append(value)
-        if len(self.readings) >= 20 or (
-                len(self.readings) >= 5 and t >= self.begun + 3 * self.lag_s + 5):
+        if len(self.readings) >= 20 or (len(self.readings) >= 5 and t >= self.from_t + 5):
             self.readings = None
 
     def done(self, t):
         if self.readings is None:
             self.rounds += 1
             self.after = self.readings = []
-            self.begun = t
+            self.from_t = t + 3 * self.lag_s
