@@ -325,14 +325,25 @@ static enum record_step_event look_at_receiver(const struct world *world)
     return strcmp(locked->id, wanted) == 0 ? STEP_DONE : STEP_BACK;
 }
 
-static struct record answer(const struct technician *technician, const struct world *world)
+/* "Say back to ...", in a language that the program speaks. */
+static bool asks_back(const char *say)
+{
+    return strstr(say, "ay back") || strstr(say, "ag back");
+}
+
+/* Does what is offered. True: and says so; one who is told that nothing here will help gives up. */
+static bool answer(struct technician *technician, const struct world *world, struct record *ret)
 {
     const char *say = technician->advice.say;
+    bool leaves = strstr(say, "quit");
+    enum record_step_event event = strchr(say, '?')           ? look_at_receiver(world)
+                                   : strstr(say, "repeat")    ? STEP_REPEAT
+                                   : leaves || asks_back(say) ? STEP_BACK
+                                                              : STEP_DONE;
 
-    if (strchr(say, '?')) {
-        return say_step(world_now(world), look_at_receiver(world));
-    }
-    return say_step(world_now(world), strstr(say, "repeat") ? STEP_REPEAT : STEP_DONE);
+    technician->gave_up = leaves && event == STEP_BACK;
+    *ret = say_step(world_now(world), event);
+    return !technician->gave_up;
 }
 
 static struct record say_move(const struct technician *technician, const struct world *world)
@@ -484,8 +495,7 @@ int technician_act(struct technician *technician, struct world *world, struct re
     case TECHNICIAN_THINKING:
         technician->doing = TECHNICIAN_IDLE;
         technician->next_t = INFINITY;
-        *ret_said = answer(technician, world);
-        return 1;
+        return answer(technician, world, ret_said);
     case TECHNICIAN_TIGHTENING:
         return fasten(technician, world, ret_said);
     }

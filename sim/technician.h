@@ -69,6 +69,7 @@ struct technician {
     bool reads;           /* asked for what the scale shows, not for the turns */
     double last_read_deg[WORLD_AXES]; /* off the scales; NaN = not yet */
     int bolts;                        /* fastened so far */
+    bool gave_up;                     /* there is nothing left that it could do */
 };
 
 /* seed  the same as the world's will do: it has a sequence of its own */

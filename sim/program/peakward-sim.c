@@ -259,6 +259,11 @@ static void live_to(struct bench *bench, double t)
             return;
         } else if (technician_act(&bench->hand, bench->world, &said)) {
             say_word(&said);
+        } else if (bench->hand.gave_up) {
+            puts("quit");
+            fflush(stdout);
+            bench->quit = true;
+            return;
         }
     }
 }

@@ -35,7 +35,6 @@ void coach_init(struct coach *coach, const struct job *job, const struct procedu
     for (int i = 0; i < AXIS_COUNT; i++) {
         coach->learned.peak_x[i] = NAN;
         coach->learned.middle_x[i] = NAN;
-        coach->learned.arrived_at_deg[i] = NAN;
     }
     coach->advice.axis = AXIS_NONE;
 }
@@ -201,21 +200,23 @@ static size_t first_peak(const struct coach *coach)
     return coach->at;
 }
 
-/* The last sweep before the step at hand. */
-static size_t last_sweep(const struct coach *coach)
+/* The first angle that was set before the step at hand; else the step before. */
+static size_t first_set(const struct coach *coach)
 {
-    for (size_t i = coach->at; i-- > 0;) {
-        if (coach->procedure->steps[i].act == DO_SWEEP) {
+    for (size_t i = 0; i < coach->at; i++) {
+        if (coach->procedure->steps[i].act == DO_SET) {
             return i;
         }
     }
-    return coach->at;
+    return coach->at > 0 ? coach->at - 1 : 0;
 }
 
 /* The operator's own word on where to go. True when it was one. */
 static bool obey_operator(struct coach *coach, const struct state *state,
                           const struct record *record)
 {
+    const struct step_ops *ops = ops_of(&coach->procedure->steps[coach->at]);
+
     if (record->kind != RECORD_STEP) {
         return false;
     }
@@ -224,8 +225,7 @@ static bool obey_operator(struct coach *coach, const struct state *state,
         go_to(coach, state, record, coach->at + 1, _("skipped by the operator"));
         return true;
     case STEP_BACK:
-        if (step_table[coach->procedure->steps[coach->at].act]->hears_back &&
-            last_sweep(coach) < coach->at) {
+        if (ops->hears_back && ops->hears_back(coach)) {
             return false;
         }
         go_to(coach, state, record, coach->at > 0 ? coach->at - 1 : 0, _("gone back"));
@@ -236,6 +236,21 @@ static bool obey_operator(struct coach *coach, const struct state *state,
     default:
         return false;
     }
+}
+
+static enum step_outcome update(struct coach *coach, const struct step_context *context)
+{
+    const struct step_ops *ops = ops_of(context->step);
+    bool asked = coach->asking;
+
+    coach->asking = !step_answered(context) && step_asks_scale(context);
+    if (coach->asking) {
+        return STEP_GOES_ON;
+    }
+    if (asked) {
+        ops->enter(context);
+    }
+    return ops->update(context);
 }
 
 void coach_update(struct coach *coach, const struct state *state, const struct record *record)
@@ -264,7 +279,7 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
         struct advice advice;
         char result[RECORD_TEXT_SIZE] = "";
         struct step_context context = context_of(coach, state, &again, &advice, result);
-        enum step_outcome outcome = ops_of(context.step)->update(&context);
+        enum step_outcome outcome = update(coach, &context);
 
         if (outcome == STEP_GOES_ON) {
             put_advice(coach, &advice, record, state->t);
@@ -274,8 +289,10 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
             first_peak(coach) < coach->at) {
             coach->repeaks++;
             go_to(coach, state, record, first_peak(coach), result);
-        } else if (outcome == STEP_SEARCHES && last_sweep(coach) < coach->at) {
-            go_to(coach, state, record, last_sweep(coach), result);
+        } else if (outcome == STEP_SEARCHES && step_can_search(coach)) {
+            go_to(coach, state, record, step_last(coach, DO_SWEEP), result);
+        } else if (outcome == STEP_SETS_UP) {
+            go_to(coach, state, record, first_set(coach), result);
         } else {
             go_to(coach, state, record, coach->at + 1, result);
         }

@@ -29,11 +29,9 @@ struct coach_learned {
     double middle_level;
     double fall; /* stations: level lost at one width from the top, as the last lobe showed it;
                     NaN = not known */
-    double azimuth_bias_deg;           /* measured minus true azimuth, once the target is known */
-    double arrived_at_deg[AXIS_COUNT]; /* angles when the last peak was verified */
-    double lead_deg[AXIS_COUNT];       /* to stand off the top before the bolts are fastened */
-    bool sure;                         /* the carrier is known to be the target */
-    char grounds[RECORD_TEXT_SIZE];    /* why it is, or is not, taken for the target */
+    double azimuth_bias_deg;        /* measured minus true azimuth, once the target is known */
+    bool sure;                      /* the carrier is known to be the target */
+    char grounds[RECORD_TEXT_SIZE]; /* why it is, or is not, taken for the target */
 };
 
 struct coach {
@@ -43,8 +41,10 @@ struct coach {
     bool started, finished;
     double step_t;  /* when it was entered */
     double still_t; /* since when no hand is on the antenna, as far as is known */
+    bool asking;    /* what a scale shows, before the step can begin */
     struct coach_learned learned;
     int repeaks;    /* times that tightening sent us back */
+    int lost;       /* times in a row that nothing was found where it was looked for */
     struct arc arc; /* what the search has met, and which satellite is which: for the screen, too */
 
     /* working memory of the step at hand */

@@ -35,6 +35,7 @@ enum peak_phase {
     PEAK_FLANK,     /* read the flank */
     PEAK_CENTRE,    /* to the centre */
     PEAK_VERIFY,    /* read the level there */
+    PEAK_LOST,      /* there is no lobe here */
 };
 
 struct peak {

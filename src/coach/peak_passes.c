@@ -17,6 +17,8 @@ static const double too_near = 1.3;
 static const double apart = 42164.0 / 38600.0;
 static const double turn_early = 0.05;
 static const double assumed_lag_s = 0.8, assumed_period_s = 0.5;
+/* Where the level does not change at all it is looked further along so often. */
+enum { FLAT_EXTENSIONS = 2 };
 
 static bool has_near_neighbour(const struct job *job, double width_deg)
 {
@@ -80,7 +82,7 @@ static void fit_passes(const struct step_context *context)
     double place = !failed ? fit.fit.centre_deg : isfinite(plateau) ? plateau : peak->top_x;
 
     if ((failed || !fit.fit.left_reached || !fit.fit.right_reached) &&
-        peak->extensions < PEAK_EXTENSIONS) {
+        peak->extensions < (peak_is_flat(context) ? FLAT_EXTENSIONS : PEAK_EXTENSIONS)) {
         peak->extensions++;
         peak_plan(context, fmin(fmax(place, peak->low_x), peak->high_x));
         return;

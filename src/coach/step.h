@@ -12,6 +12,7 @@ enum step_outcome {
     STEP_IS_DONE,
     STEP_SENDS_BACK, /* to the peak steps: the axis has moved */
     STEP_SEARCHES,   /* to the sweep before: this is not the target */
+    STEP_SETS_UP,    /* to the first angle that is set: what is there is not to be trusted */
 };
 
 struct step_context {
@@ -24,7 +25,8 @@ struct step_context {
 };
 
 struct step_ops {
-    bool hears_back; /* `back` is an answer to its question, not the wish for the step before */
+    /* `back` is an answer to its question, not the wish for the step before; NULL = never */
+    bool (*hears_back)(const struct coach *coach);
     void (*enter)(const struct step_context *context); /* may be NULL */
     enum step_outcome (*update)(const struct step_context *context);
 };
@@ -37,5 +39,20 @@ bool step_answered(const struct step_context *context);
 
 /* The operator has just said this. */
 bool step_heard(const struct step_context *context, enum record_step_event event);
+
+/* The latest step before the one at hand that does this; the one at hand when there is none. */
+size_t step_last(const struct coach *coach, enum procedure_do act);
+
+/* A sweep stands before the step at hand: what is not the target can be searched on from. */
+bool step_can_search(const struct coach *coach);
+
+/* Not the target: remember the place, and search on. */
+enum step_outcome step_search_on(const struct step_context *context);
+
+/* A scale that this step goes by was not read yet: true, and asked for. */
+bool step_asks_scale(const struct step_context *context);
+
+/* Nothing was found, and the operator has to look why: the likely causes, in order. */
+void step_say_causes(const struct step_context *context);
 
 #endif

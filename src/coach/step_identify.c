@@ -132,6 +132,7 @@ static enum step_outcome settle(const struct step_context *context, const char *
     const struct state *state = context->state;
 
     learned->sure = true;
+    context->coach->lost = 0;
     if (isfinite(state->measured.deg[AXIS_AZIMUTH])) {
         learned->azimuth_bias_deg =
             angle_turn_deg(state->target.deg[AXIS_AZIMUTH], state->measured.deg[AXIS_AZIMUTH]);
@@ -141,14 +142,22 @@ static enum step_outcome settle(const struct step_context *context, const char *
     return STEP_IS_DONE;
 }
 
-/* Not it: remember the place and search on. */
-static enum step_outcome search_on(const struct step_context *context)
+/* Not it: search on; where nothing searches the operator has to say what next. */
+static enum step_outcome leave(const struct step_context *context)
 {
-    struct arc *arc = &context->coach->arc;
+    const struct coach *coach = context->coach;
 
-    arc_refuse(arc, travel_position(context->state, AXIS_AZIMUTH));
-    arc->resume = arc->begun;
-    return STEP_SEARCHES;
+    if (step_can_search(coach)) {
+        return step_search_on(context);
+    }
+    sentence_stay(
+        context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
+        _("This is not where %s is, and nothing here searches. Say quit and point anew with a "
+          "procedure that does; skip goes on all the same."),
+        context->state->job->target.satellite.name);
+    sentence_why(context->advice, "%s", context->result);
+    text_copy(context->coach->learned.grounds, RECORD_TEXT_SIZE, context->result);
+    return STEP_GOES_ON;
 }
 
 static enum step_outcome leave_neighbour(const struct step_context *context,
@@ -162,14 +171,17 @@ static enum step_outcome leave_neighbour(const struct step_context *context,
     snprintf(context->result, RECORD_TEXT_SIZE,
              _("not the target: the receiver names %s, that is %s"), neighbour->id,
              neighbour->name);
-    return search_on(context);
+    return leave(context);
 }
 
 static void ask(const struct step_context *context)
 {
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  _("Is this %s? Say done if the receiver shows it, skip if it can't tell, back to "
-                    "sweep on."),
+                  step_can_search(context->coach)
+                      ? _("Is this %s? Say done if the receiver shows it, skip if it can't tell, "
+                          "back to search on.")
+                      : _("Is this %s? Say done if the receiver shows it, skip if it can't tell. "
+                          "If it is not, say quit and point anew: nothing here searches."),
                   context->state->job->target.satellite.name);
     sentence_why(context->advice, "%s", context->coach->learned.grounds);
 }
@@ -210,7 +222,7 @@ static enum step_outcome weigh(const struct step_context *context)
     if (is_elsewhere(context)) {
         snprintf(context->result, RECORD_TEXT_SIZE, _("not the target: by the arc it is %s"),
                  arc_name(arc, context->state->job, arc->chosen));
-        return search_on(context);
+        return leave(context);
     }
     if (!is_last(context)) {
         return go_on_unsure(context);
@@ -246,7 +258,7 @@ static enum step_outcome judge(const struct step_context *context)
             context->coach->arc.looked <= MOST_SEARCHES) {
             snprintf(context->result, RECORD_TEXT_SIZE,
                      _("a side lobe of %s: its name, but not its width and level"), target->name);
-            return search_on(context);
+            return leave(context);
         }
         snprintf(how, sizeof how, _("it is %s: the receiver names %s"), target->name, target->id);
         return settle(context, how);
@@ -269,10 +281,10 @@ static enum step_outcome identify_update(const struct step_context *context)
     }
     if (step_heard(context, STEP_BACK)) {
         text_copy(context->result, RECORD_TEXT_SIZE, _("not the target: the operator says so"));
-        return search_on(context);
+        return leave(context);
     }
     return judge(context);
 }
 
 const struct step_ops step_identify = {
-    .hears_back = true, .enter = identify_enter, .update = identify_update};
+    .hears_back = step_can_search, .enter = identify_enter, .update = identify_update};

@@ -185,6 +185,10 @@ void peak_conclude(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
 
+    if (!isfinite(peak->fit.centre_error_deg) && peak_is_flat(context)) {
+        peak_lose(context);
+        return;
+    }
     peak->expected = peak->fit.peak;
     peak_return(context, join(context, peak->fit.centre_deg));
 }
@@ -220,7 +224,12 @@ static bool verify(const struct step_context *context)
     double sure = 3.0 * (isfinite(error) ? error : 0.0);
 
     if (!peak->passes) {
-        return peak_stations_verify(context);
+        bool good = peak_stations_verify(context);
+        if (good && peak_is_flat(context)) {
+            peak_lose(context);
+            return false;
+        }
+        return good;
     }
     if (correct(context)) {
         return false;
@@ -417,6 +426,9 @@ static enum step_outcome peak_update(const struct step_context *context)
     if (!peak->passes) {
         peak_stations_note(context);
     }
+    if (peak->phase == PEAK_LOST) {
+        return peak_leave(context);
+    }
     if (was_astray) {
         /* what was read on the way is worth nothing */
         peak_plan(context, peak->middle_x);
@@ -431,6 +443,9 @@ static enum step_outcome peak_update(const struct step_context *context)
     } else if (dwell_update(&coach->dwell, context->state, context->record) && read(context)) {
         remember(context);
         return lost_meanwhile_db(context) > 0.0 ? STEP_SENDS_BACK : STEP_IS_DONE;
+    }
+    if (peak->phase == PEAK_LOST) {
+        return peak_leave(context);
     }
     advise(context);
     return STEP_GOES_ON;

@@ -19,6 +19,13 @@ struct lobe_prior peak_prior(const struct step_context *context, double noise);
 /* Where the top may be was read enough: peak->fit is filled, go to its centre. */
 void peak_conclude(const struct step_context *context);
 
+/* Over all that was read this time the level has not changed by as much as a carrier makes. */
+bool peak_is_flat(const struct step_context *context);
+
+/* There is no lobe here. Then, with each record: to the search before, or ask what next. */
+void peak_lose(const struct step_context *context);
+enum step_outcome peak_leave(const struct step_context *context);
+
 /* Passes: begin a new pair around a place; a record came while on the way. */
 void peak_passes_plan(const struct step_context *context, double middle);
 void peak_passes_update(const struct step_context *context);

@@ -14,16 +14,6 @@ static const double measured_old_s = 5.0;
 static const double set_still_s = 1.0;
 static const double default_measure_s = 10.0;
 
-bool step_heard(const struct step_context *context, enum record_step_event event)
-{
-    return context->record->kind == RECORD_STEP && context->record->step.event == event;
-}
-
-bool step_answered(const struct step_context *context)
-{
-    return step_heard(context, STEP_DONE);
-}
-
 /* --- confirm -------------------------------------------------------------------------------- */
 
 static enum step_outcome confirm_update(const struct step_context *context)
@@ -132,6 +122,7 @@ static enum step_outcome set_is_done(const struct step_context *context)
 
     if (context->state->job->mount.axes[axis].from == JOB_FROM_NUDGES || !isfinite(here)) {
         here = context->state->target.deg[axis];
+        context->coach->arc.begun = false; /* turns are counted from here now */
     }
     snprintf(context->result, RECORD_TEXT_SIZE, _("%s set to %.2f°"), axis_word(axis),
              axis == AXIS_AZIMUTH ? angle_wrap_deg(here) : here);

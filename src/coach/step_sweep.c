@@ -253,6 +253,13 @@ static bool arrive_back(const struct step_context *context)
     return false;
 }
 
+/* Between neighbours there is no floor to stand out of: then a name tells. */
+static bool is_target_named(const struct state *state)
+{
+    return has_name(state) && state->lock.locked && isfinite(state->lock_t) &&
+           strcmp(state->lock.id, state->job->target.satellite.id) == 0;
+}
+
 static bool check(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
@@ -261,7 +268,8 @@ static bool check(const struct step_context *context)
     /* half of what it rose to: on the flank of the right lobe, not of another one's */
     double rise = fmax(finder->rise, 0.5 * (or_else(sweep->goal_level, -INFINITY) - finder->floor));
 
-    if (level > finder->floor + rise || context->coach->arc.looked > SWEEP_LOOKS) {
+    if (level > finder->floor + rise || is_target_named(context->state) ||
+        context->coach->arc.looked > SWEEP_LOOKS) {
         return true;
     }
     if (context->state->t > sweep->check_t) {
@@ -394,7 +402,7 @@ static void resume(const struct step_context *context)
     sweep->turn_t = NAN;
     sweep_finder_turn_round(&sweep->finder);
     if (arc->looked > SWEEP_LOOKS) {
-        sweep->phase = SWEEP_LOST;
+        sweep_lose(context);
     } else if (sweep_choose(context, sweep_worth(context))) {
         sweep_go_to_place(context);
     } else {
@@ -402,8 +410,20 @@ static void resume(const struct step_context *context)
     }
 }
 
+/* What was peaked so far may have been another satellite's lobe. */
+static void forget_lobe(struct coach_learned *learned)
+{
+    learned->peak_level = NAN;
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        learned->peak_x[i] = NAN;
+        learned->middle_x[i] = NAN;
+    }
+    memset(learned->cut, 0, sizeof learned->cut);
+}
+
 static void sweep_enter(const struct step_context *context)
 {
+    forget_lobe(&context->coach->learned);
     if (context->coach->arc.resume) {
         resume(context);
     } else {
@@ -441,6 +461,10 @@ static enum step_outcome sweep_update(const struct step_context *context)
                   _("the operator says that a carrier is found"));
         return STEP_IS_DONE;
     }
+    if (step_heard(context, STEP_BACK)) {
+        text_copy(context->result, RECORD_TEXT_SIZE, _("gone back to set the angles anew"));
+        return STEP_SETS_UP;
+    }
     if (!context->state->level.known) {
         context->coach->step_t = context->state->t;
         sentence_stay(context->advice, ADVICE_WAIT, UNTIL_SOURCE,
@@ -456,4 +480,11 @@ static enum step_outcome sweep_update(const struct step_context *context)
     return STEP_GOES_ON;
 }
 
-const struct step_ops step_sweep = {.enter = sweep_enter, .update = sweep_update};
+/* Asked what next: from the sweep's own start anew would be the same search again. */
+static bool hears_back(const struct coach *coach)
+{
+    return coach->sweep.phase == SWEEP_LOST;
+}
+
+const struct step_ops step_sweep = {
+    .hears_back = hears_back, .enter = sweep_enter, .update = sweep_update};

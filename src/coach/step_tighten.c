@@ -192,7 +192,6 @@ static void plan_move(const struct step_context *context, enum axis axis, double
         isfinite(mount->backlash_deg) ? 1.5 * mount->backlash_deg : 0.1 * width_deg(context, axis);
 
     tighten->lead_deg[axis] += deg;
-    context->coach->learned.lead_deg[axis] += deg;
     if (mount->from == JOB_FROM_SENSOR) {
         /* what the fastening did to it springs back when it is eased */
         target_x =

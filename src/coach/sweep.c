@@ -14,18 +14,20 @@ static const double assumed_noise = 0.3;
 /* Of a pass so much is looked at for its centre, in widths to each side of the highest reading. */
 static const double fit_widths = 0.9;
 
-void sweep_finder_hear(struct sweep_finder *finder, double noise, enum level_unit unit)
+double sweep_rise(double noise, enum level_unit unit)
 {
     double least = level_unit_is_db(unit) ? rise_db : unit == LEVEL_PERCENT ? rise_percent : 0.0;
-    double sd;
 
+    return fmax(least, rise_noises * (isfinite(noise) ? noise : assumed_noise));
+}
+
+void sweep_finder_hear(struct sweep_finder *finder, double noise, enum level_unit unit)
+{
     /* while the level runs over a lobe it looks noisier than it is: the least counts */
     if (noise > 0.0 && !(finder->prior.noise <= noise)) {
         finder->prior.noise = noise;
     }
-    sd = isfinite(finder->prior.noise) ? finder->prior.noise : assumed_noise;
-
-    finder->rise = fmax(least, rise_noises * sd);
+    finder->rise = sweep_rise(finder->prior.noise, unit);
     finder->drop = drop_share * finder->rise;
     finder->prior.is_db = level_unit_is_db(unit);
 }

@@ -78,6 +78,10 @@ struct sweep {
     double last_x, last_t, speed;     /* of the hand, deg/s */
 };
 
+/* How far a level must rise to be a carrier's and no noise: in the meter's unit. noise NaN = not
+ * known. */
+double sweep_rise(double noise, enum level_unit unit);
+
 /*
  * Start listening.
  *

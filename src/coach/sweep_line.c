@@ -183,6 +183,12 @@ double sweep_worth(const struct step_context *context)
     return context->coach->sweep.told ? any : worth_a_look;
 }
 
+void sweep_lose(const struct step_context *context)
+{
+    context->coach->sweep.phase = SWEEP_LOST;
+    context->coach->lost++;
+}
+
 /* The whole line, from the end that is at hand. */
 static void begin_line(const struct step_context *context)
 {
@@ -215,7 +221,7 @@ static void next_line(const struct step_context *context)
         return;
     }
     if (++sweep->line >= sweep->plan.lines || arc->looked > SWEEP_LOOKS) {
-        sweep->phase = SWEEP_LOST;
+        sweep_lose(context);
         return;
     }
     if (isfinite(x)) { /* the azimuth is known by now: only the elevation is looked for */

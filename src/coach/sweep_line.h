@@ -34,6 +34,9 @@ void sweep_run(const struct step_context *context, int way);
 void sweep_go_to_start(const struct step_context *context);
 void sweep_next_run(const struct step_context *context);
 
+/* Everything was searched. */
+void sweep_lose(const struct step_context *context);
+
 /* An end of the line was reached. */
 void sweep_end_run(const struct step_context *context);
 

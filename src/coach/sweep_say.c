@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/text.h"
 #include "base/tongue.h"
 #include "coach/sentence.h"
 
@@ -60,24 +61,44 @@ static void advise_back(const struct step_context *context)
     }
 }
 
-static void advise_lost(const struct step_context *context)
+/* "from 16° left to 16° right of where it was set, elevation 33.4° to 38.5°" */
+static void append_searched(const struct arc *arc, char *text, size_t size)
 {
-    const struct sweep *sweep = &context->coach->sweep;
-    const struct arc *arc = &context->coach->arc;
-    double low = INFINITY, high = -INFINITY;
+    double left = 0.0, right = 0.0, low = INFINITY, high = -INFINITY;
 
     for (int i = 0; i < arc->line_count; i++) {
-        low = fmin(low, arc->lines[i].elevation - arc->elevation_offset);
-        high = fmax(high, arc->lines[i].elevation - arc->elevation_offset);
+        const struct arc_line *line = &arc->lines[i];
+        left = fmax(left, arc->origin_x - line->low);
+        right = fmax(right, line->high - arc->origin_x);
+        low = fmin(low, line->elevation - arc->elevation_offset);
+        high = fmax(high, line->elevation - arc->elevation_offset);
     }
-    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  _("Not found within %.0f° to each side, on %d lines from %.1f° to %.1f° of "
-                    "elevation; %d other carriers met. Say repeat to search again, back to set "
-                    "up anew."),
-                  sweep->span, arc->line_count, low, high, arc->top_count);
-    sentence_why(context->advice,
-                 _("check in this order: elevation, polarisation, a blocked path, cable and power, "
-                   "frequency; what lies beyond these lines was not searched"));
+    text_append(text, size,
+                /* TRANSLATORS: the piece of sky that was searched */
+                _("azimuth %.0f° to the left and %.0f° to the right of where it was set, elevation "
+                  "%.1f° to %.1f°"),
+                left, right, low, high);
+}
+
+/* Once more may do, where a hand was too fast; then not the search is to blame. */
+static void advise_lost(const struct step_context *context)
+{
+    const struct coach *coach = context->coach;
+    const struct arc *arc = &coach->arc;
+    char searched[RECORD_TEXT_SIZE] = "";
+
+    append_searched(arc, searched, sizeof searched);
+    sentence_stay(
+        context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
+        /* TRANSLATORS: the piece of sky that was searched follows; repeat, back, quit are typed */
+        coach->lost <= 1   ? _("Not found in %s. Say repeat to search it once more, back to set "
+                                 "the angles anew.")
+        : coach->lost == 2 ? _("Again not found in %s. Say back to set the angles anew, once it is "
+                               "checked what else may be wrong.")
+                           : _("Still not found in %s. To search on will not help: find what is "
+                               "wrong, then say back; or quit, the log is kept."),
+        searched);
+    step_say_causes(context);
 }
 
 void sweep_say(const struct step_context *context)

@@ -21,7 +21,7 @@
 #include "view/words.h"
 
 static const double flush_s = 1.0;
-/* A simulated mount with nobody at a screen: a search that is repeated for ever has an end. */
+/* A simulated mount with nobody at a screen: a hand that does not listen has an end, too. */
 static const double unwatched_s = 4.0 * 3600.0;
 static const int records_a_turn = 512;
 static const size_t ahead_a_turn = 256;
@@ -376,6 +376,18 @@ static void wait_for_input(struct engine *engine, const sigset_t *while_waiting,
     ppoll(fds, n, ms < 0 ? NULL : &timeout, while_waiting);
 }
 
+/* Nobody is left at the mount who could do what is advised. */
+static bool has_given_up(const struct engine *engine)
+{
+    for (size_t i = 0; i < engine->source_count; i++) {
+        const struct source *source = &engine->sources[i];
+        if (source->ops && source->ops->gave_up && source->ops->gave_up(source->self)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Ends what would go on for nobody, or for ever. */
 static void look_for_an_end(struct engine *engine)
 {
@@ -383,6 +395,9 @@ static void look_for_an_end(struct engine *engine)
 
     if (!engine->stays && ferror(stdout)) {
         engine->unheard = engine->quit = true;
+    } else if (!engine->stays && has_given_up(engine)) {
+        engine->face->message(engine->face_self, _("the simulated technician has given up"));
+        engine->quit = true;
     } else if (engine->t >= engine->limit_s && !engine->coach.finished) {
         text_append(text, sizeof text, _("stopped after %.0f min of the session, and not done"),
                     engine->limit_s / 60.0);

@@ -5,8 +5,8 @@
  *   sim:SCENARIO[?hand=careful|hasty|clumsy|deaf][&seed=N]
  *
  * Without a hand the operator's own words turn the mount, and its scales are read out where the
- * scenario has scales; with one a simulated technician obeys the coach. When the coach is done a
- * note says how the mount really stands.
+ * scenario has scales; with one a simulated technician obeys the coach. When the coach is done, or
+ * the technician gives up, a note says how the mount really stands.
  */
 #include <errno.h>
 #include <math.h>
@@ -321,10 +321,26 @@ static bool next_record(struct sim *sim, double t, struct record *ret)
     }
 }
 
+static void tell_truth_when_over(struct sim *sim)
+{
+    if (!sim->told_truth && (sim->advised == ADVICE_DONE || sim->hand.gave_up)) {
+        sim->told_truth = true;
+        sim->truth_due = true;
+    }
+}
+
+static bool sim_gave_up(const void *self)
+{
+    const struct sim *sim = self;
+
+    return sim->hand.gave_up && sim->told_truth && !sim->truth_due;
+}
+
 static int sim_read(void *self, double t, struct record *ret)
 {
     struct sim *sim = self;
 
+    tell_truth_when_over(sim);
     if (say_once(sim, ret)) {
         ret->t = t;
     } else if (!next_record(sim, t, ret)) {
@@ -365,10 +381,7 @@ static void sim_advise(void *self, double t, const struct advice *advice)
     if (sim->has_hand) {
         technician_hear(&sim->hand, t, advice);
     }
-    if (advice->move == ADVICE_DONE && !sim->told_truth) {
-        sim->told_truth = true;
-        sim->truth_due = true;
-    }
+    tell_truth_when_over(sim);
 }
 
 /*
@@ -439,6 +452,7 @@ const struct source_ops source_sim = {
     .read = sim_read,
     .tell = sim_tell,
     .advise = sim_advise,
+    .gave_up = sim_gave_up,
     .again = sim_again,
     .close = sim_close,
 };

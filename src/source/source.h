@@ -43,6 +43,10 @@ struct source_ops {
     /* What the coach advised (a simulated technician obeys). May be NULL. */
     void (*advise)(void *self, double t, const struct advice *advice);
 
+    /* Nobody is left who could do what is advised (a simulated technician gave up), and everything
+     * was said. May be NULL: somebody is. */
+    bool (*gave_up)(const void *self);
+
     /*
      * A session that was cut off goes on: what is in its log, record by record, before the first
      * read(); of what the coach made all of it, logged or not. So a simulated mount comes to stand

@@ -145,8 +145,8 @@ static void a_turned_panel_does(void **unused)
     check("panel", 0.15, 0.4);
 }
 
-/* The same scenario with a meter that has a second port. */
-static void add_cross_port(const char *name, char path[64])
+/* The same scenario, and after each line that begins so another one, which counts instead. */
+static void add_line(const char *name, const char *after, const char *added, char path[64])
 {
     char from[512], line[256];
     FILE *in, *out;
@@ -158,8 +158,8 @@ static void add_cross_port(const char *name, char path[64])
     assert_true(in && out);
     while (fgets(line, sizeof line, in)) {
         fputs(line, out);
-        if (strcmp(line, "[meter]\n") == 0) {
-            fputs("cross_port = yes\n", out);
+        if (strncmp(line, after, strlen(after)) == 0) {
+            fputs(added, out);
         }
     }
     fclose(in);
@@ -172,7 +172,7 @@ static void check_null(const char *name, double median_deg, double tenth_deg)
     char path[64];
 
     read_job(name);
-    add_cross_port(name, path);
+    add_line(name, "[meter]", "cross_port = yes\n", path);
     for (int i = 0; i < RUNS; i++) {
         struct outcome outcome = run(path, "careful", i + 1);
         assert_true(outcome.finished);
@@ -222,6 +222,88 @@ static void a_procedure_of_ones_own_is_followed_to_its_end(void **unused)
     assert_true(outcome.loss_db <= 0.4);
 }
 
+/* --- nothing there -------------------------------------------------------------------------- */
+
+static void check_given_up(const char *scenario, const char *hand, double most_s)
+{
+    struct outcome outcome = run(scenario, hand, 1);
+
+    assert_false(outcome.finished);
+    assert_false(coach.learned.sure);
+    assert_int_equal(state.advice.until, UNTIL_ANSWER);
+    if (!strstr(state.advice.say, "quit") || outcome.t > most_s) {
+        fail_msg("%s, %s: %s after %.0f s", scenario, hand, state.advice.say, outcome.t);
+    }
+}
+
+/* It stands where no carrier is, and the procedure has no search. */
+static void noise_is_not_peaked_for_ever(void **unused)
+{
+    static const char *const kits[] = {"polarisation", "lag", "hut-scale", "hut-nudges", "narrow"};
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof kits / sizeof *kits; i++) {
+        read_job(kits[i]);
+        assert_int_equal(procedure_builtin("repeak", &procedure), 0);
+        check_given_up(kits[i], "careful", 600.0);
+        check_given_up(kits[i], "hasty", 600.0);
+        check_given_up(kits[i], "clumsy", 600.0);
+    }
+}
+
+static void another_satellite_is_not_fastened_to(void **unused)
+{
+    (void)unused;
+    read_job("neighbour");
+    assert_int_equal(procedure_builtin("repeak", &procedure), 0);
+    check_given_up("neighbour", "careful", 300.0);
+    assert_non_null(strstr(state.advice.why, "the receiver names GUILLEMOT"));
+}
+
+/* All carriers are switched off. Searched, searched once more, set up anew and searched: enough. */
+static void an_empty_sky_is_not_searched_for_ever(void **unused)
+{
+    static const char *const kits[] = {"hut", "hut-scale", "hut-nudges"};
+    char path[64];
+    const char *searched;
+    double left, right, low, high;
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof kits / sizeof *kits; i++) {
+        read_job(kits[i]);
+        add_line(kits[i], "level = ", "level = -40\n", path);
+        check_given_up(path, "careful", 900.0);
+        unlink(path);
+        assert_int_equal(coach.lost, 3);
+        searched = strstr(state.advice.say, "azimuth ");
+        assert_non_null(searched);
+        assert_int_equal(sscanf(searched,
+                                "azimuth %lf° to the left and %lf° to the right of where it "
+                                "was set, elevation %lf° to %lf°",
+                                &left, &right, &low, &high),
+                         4);
+        /* twice the compass's error, as the job has it, and how far a hand goes on; the target's
+         * elevation lies within */
+        expect_near(left, 16.0, 2.5);
+        expect_near(right, 16.0, 2.5);
+        assert_true(low < 35.1 + 0.3 && high > 35.1 + 0.3);
+        assert_non_null(strstr(state.advice.why, "cable and power, the frequency"));
+    }
+}
+
+/* Where the top was is no longer of interest once it turned out to be a neighbour's. */
+static void from_a_neighbour_the_search_goes_on_to_the_target(void **unused)
+{
+    (void)unused;
+    read_job("neighbour");
+    for (int i = 0; i < 8; i++) {
+        struct outcome outcome = run("neighbour", "hasty", i + 1);
+        if (!outcome.finished || outcome.loss_db > 0.4 || outcome.t > 600.0) {
+            fail_msg("seed %d: %.2f dB after %.0f s", i + 1, outcome.loss_db, outcome.t);
+        }
+    }
+}
+
 /* Whatever the hand does, the coach must not be led astray by it: no end without the target. */
 static void a_hand_that_does_not_listen_is_never_told_that_it_is_done(void **unused)
 {
@@ -250,6 +332,10 @@ int main(void)
         cmocka_unit_test(with_a_second_port_skew_ends_in_the_null),
         cmocka_unit_test(an_antenna_that_drifted_is_peaked_again),
         cmocka_unit_test(a_procedure_of_ones_own_is_followed_to_its_end),
+        cmocka_unit_test(noise_is_not_peaked_for_ever),
+        cmocka_unit_test(another_satellite_is_not_fastened_to),
+        cmocka_unit_test(an_empty_sky_is_not_searched_for_ever),
+        cmocka_unit_test(from_a_neighbour_the_search_goes_on_to_the_target),
         cmocka_unit_test(a_hand_that_does_not_listen_is_never_told_that_it_is_done),
     };
     return cmocka_run_group_tests(tests, set_up, NULL);

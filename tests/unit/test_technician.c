@@ -293,7 +293,8 @@ static void questions_are_answered_after_a_while(void **state)
         {"Ladder secured, no power line within reach.", STEP_DONE},
         /* the receiver shows nothing here */
         {"Is this Wren? Say done if the receiver shows it, back to sweep on.", STEP_BACK},
-        {"Nothing found. Say repeat to search again.", STEP_REPEAT},
+        {"Nothing found. Say repeat to search again, or back.", STEP_REPEAT},
+        {"Nothing found again. Say back to set up anew.", STEP_BACK},
     };
 
     (void)state;
@@ -306,6 +307,22 @@ static void questions_are_answered_after_a_while(void **state)
         assert_int_equal(said.kind, RECORD_STEP);
         assert_int_equal(said.step.event, rows[i].answer);
         assert_false(listen(&scene, 60.0, &said));
+        world_destroy(scene.world);
+    }
+}
+
+static void one_who_is_told_that_nothing_helps_gives_up(void **state)
+{
+    static const char *const says[] = {"Still nothing. Say back when it is mended; or quit.",
+                                       "Is this Wren? If it is not, say quit."};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof says / sizeof *says; i++) {
+        struct scene scene = begin(TECHNICIAN_CAREFUL, i);
+        struct record said;
+        hear(&scene, stay(ADVICE_CONFIRM, UNTIL_ANSWER, says[i]));
+        assert_false(listen(&scene, 60.0, &said));
+        assert_true(scene.hand.gave_up);
         world_destroy(scene.world);
     }
 }
@@ -444,6 +461,7 @@ int main(void)
         cmocka_unit_test(an_angle_asked_for_is_set_on_the_scale),
         cmocka_unit_test(told_until_it_is_there_a_number_is_set_between_the_lines),
         cmocka_unit_test(questions_are_answered_after_a_while),
+        cmocka_unit_test(one_who_is_told_that_nothing_helps_gives_up),
         cmocka_unit_test(a_question_is_answered_by_the_name_that_the_receiver_shows),
         cmocka_unit_test(bolts_are_fastened_before_it_is_said),
         cmocka_unit_test(hold_and_wait_move_nothing),

@@ -1,0 +1,77 @@
+#include "coach/step.h"
+
+#include <math.h>
+
+#include "base/tongue.h"
+#include "coach/sentence.h"
+
+bool step_heard(const struct step_context *context, enum record_step_event event)
+{
+    return context->record->kind == RECORD_STEP && context->record->step.event == event;
+}
+
+bool step_answered(const struct step_context *context)
+{
+    return step_heard(context, STEP_DONE);
+}
+
+size_t step_last(const struct coach *coach, enum procedure_do act)
+{
+    for (size_t i = coach->at; i-- > 0;) {
+        if (coach->procedure->steps[i].act == act) {
+            return i;
+        }
+    }
+    return coach->at;
+}
+
+static bool is_unread(const struct state *state, enum axis axis)
+{
+    return state->job->mount.axes[axis].from == JOB_FROM_SCALE &&
+           !isfinite(state->measured.deg[axis]);
+}
+
+/* Where turns were counted before a scale is read, they would count from another place after. */
+bool step_asks_scale(const struct step_context *context)
+{
+    enum procedure_do act = context->step->act;
+    enum axis axis = act == DO_SWEEP && !is_unread(context->state, AXIS_AZIMUTH)
+                         ? AXIS_ELEVATION
+                         : context->step->axis;
+
+    if ((act != DO_SWEEP && act != DO_PEAK) || axis == AXIS_SKEW ||
+        !is_unread(context->state, axis)) {
+        return false;
+    }
+    context->advice->axis = axis;
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ARRIVED,
+                  _("Leave the %s as it is, and say what its scale shows: %s."), axis_word(axis),
+                  axis == AXIS_AZIMUTH ? _("az and the number") : _("el and the number"));
+    sentence_why(context->advice, _("turns are counted from there"));
+    return true;
+}
+
+bool step_can_search(const struct coach *coach)
+{
+    return step_last(coach, DO_SWEEP) < coach->at;
+}
+
+enum step_outcome step_search_on(const struct step_context *context)
+{
+    struct arc *arc = &context->coach->arc;
+
+    arc_refuse(arc, travel_position(context->state, AXIS_AZIMUTH));
+    arc->resume = arc->begun;
+    return STEP_SEARCHES;
+}
+
+void step_say_causes(const struct step_context *context)
+{
+    sentence_why(context->advice, "%s",
+                 context->coach->arc.top_count > 0
+                     ? _("other carriers came in, so cable and power are good: check the azimuth "
+                         "and the elevation that were set, then the polarisation, what stands in "
+                         "the way, the frequency")
+                     : _("check in this order: the elevation that was set, the polarisation, what "
+                         "stands in the way, cable and power, the frequency"));
+}
