@@ -432,6 +432,31 @@ static bool is_over(const struct engine *engine)
             !goes_on_after_the_end(engine));
 }
 
+/* At the other end of a pipe somebody has seen enough. */
+static bool is_reader_gone(void)
+{
+    struct pollfd out = {.fd = STDOUT_FILENO};
+
+    return poll(&out, 1, 0) == 1 && (out.revents & POLLERR);
+}
+
+static int end_unheard(const struct engine *engine)
+{
+    bool logging = engine->log.fd >= 0;
+
+    if (engine->replaying && !logging) { /* no session ends here: as other filters do */
+        if (is_reader_gone()) {
+            return EXIT_DONE;
+        }
+        command_complain(_("standard output"), _("it can't be written"), _("is the disk full?"));
+    } else {
+        command_complain(_("standard output"),
+                         _("it is closed or full, and so the session is over"),
+                         logging ? _("the log is kept; --resume goes on with it") : NULL);
+    }
+    return EXIT_NOT_DONE;
+}
+
 int engine_run(struct engine *engine)
 {
     sigset_t while_waiting;
@@ -456,10 +481,7 @@ int engine_run(struct engine *engine)
         }
     }
     if (engine->unheard) {
-        command_complain(
-            _("standard output"), _("it is closed or full, and so the session is over"),
-            engine->log.fd >= 0 ? _("the log is kept; --resume goes on with it") : NULL);
-        return EXIT_NOT_DONE;
+        return end_unheard(engine);
     }
     return engine->coach.finished || engine->replaying ? EXIT_DONE : EXIT_NOT_DONE;
 }

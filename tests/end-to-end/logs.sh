@@ -95,6 +95,20 @@ full() {
 }
 check 'a full disk behind standard output ends it, too' full
 
+looked_through() {
+    { "$peakward" replay "$work/unheard.jsonl" --json 2>"$work/err"; echo $? >"$work/status"; } </dev/null |
+        head -n 1 >"$work/first"
+    [ "$(cat "$work/status")" -eq 0 ] && [ -s "$work/first" ] && [ ! -s "$work/err" ]
+}
+check 'a replay whose reader has seen enough ends quietly' looked_through
+
+replayed_to_full() {
+    [ -w /dev/full ] || return 0
+    "$peakward" replay "$work/unheard.jsonl" --json </dev/null >/dev/full 2>"$work/err"
+    [ $? -eq 1 ] && grep -q 'standard output: .*disk' "$work/err" && ! grep -q session "$work/err"
+}
+check 'a replay to a full disk says so, and of no session' replayed_to_full
+
 deaf() { # FLAG...
     "$peakward" peak --job "$scenarios/narrow.job" --plain \
         --source "sim:$scenarios/narrow.scenario?hand=deaf&seed=2" --speed max --log "$work/deaf.jsonl" "$@" </dev/null >"$work/out" 2>&1
