@@ -27,7 +27,7 @@ static const double skew_step_deg = 10.0;
 static const double deg_per_rad = 57.295779513082320877;
 
 struct drill_options {
-    const char *name, *hand, *seed, *log_path, *speed, *coach_word;
+    const char *name, *hand, *seed, *log_path, *speed, *time_limit, *coach_word;
     enum drill_coach coach;
     const void *face; /* struct face_ops */
 };
@@ -48,6 +48,9 @@ static const struct flag flags[] = {
      N_("records on standard output, the score as the last line")},
     {"speed", N_("X|max"), FLAG_TEXT, offsetof(struct drill_options, speed), NULL,
      N_("faster than life")},
+    {"time-limit", N_("MINUTES"), FLAG_TEXT, offsetof(struct drill_options, time_limit), NULL,
+     N_("end it after so many minutes of the session, done or not\n"
+        "(240 for a simulated mount without a screen)")},
     {NULL},
 };
 
@@ -223,7 +226,8 @@ static int set_pace(struct engine *engine, const struct drill_options *options)
 static int start(struct engine *engine, const struct drill_options *options)
 {
     if (read_job(engine, options) < 0 || set_procedure(engine, options->coach) < 0 ||
-        options_magnetic(&engine->job, &engine->magnetic) < 0 || set_pace(engine, options) < 0) {
+        options_magnetic(&engine->job, &engine->magnetic) < 0 || set_pace(engine, options) < 0 ||
+        options_limit(options->time_limit, &engine->limit_s) < 0) {
         return -EINVAL;
     }
     engine_reset(engine);

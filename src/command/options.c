@@ -12,7 +12,7 @@
 #include "command/command.h"
 #include "job/procedure_file.h"
 
-static const double most_speed = 1000.0;
+static const double most_speed = 1000.0, most_minutes = 1e6;
 
 const struct flag options_shared[] = {
     {"job", N_("FILE"), FLAG_TEXT, offsetof(struct options, job_path), NULL,
@@ -156,6 +156,21 @@ int options_pace(const char *text, double otherwise, double *ret_speed)
         return -EINVAL;
     }
     *ret_speed = speed;
+    return 0;
+}
+
+int options_limit(const char *text, double *ret_s)
+{
+    double minutes;
+
+    if (!text) {
+        return 0;
+    }
+    if (text_parse_double(text, &minutes) < 0 || minutes <= 0.0 || minutes > most_minutes) {
+        command_complain("--time-limit", text, _("give minutes, such as 30"));
+        return -EINVAL;
+    }
+    *ret_s = 60.0 * minutes;
     return 0;
 }
 

@@ -42,6 +42,14 @@ int options_procedure(const struct job *job, struct procedure *ret_procedure);
  */
 int options_pace(const char *text, double otherwise, double *ret_speed);
 
+/*
+ * The length of a session as --time-limit has it, in minutes.
+ *
+ *   ret_s    seconds; left as it is when the text is NULL
+ *   returns  0; -EINVAL after complaining
+ */
+int options_limit(const char *text, double *ret_s);
+
 /* The magnetic model that the job names, or the built-in one. 0 or -EINVAL. */
 int options_magnetic(const struct job *job, struct magnetic_model *ret_model);
 

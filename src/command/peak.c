@@ -127,21 +127,6 @@ static int set_pace(struct engine *engine, const char *speed)
     return 0;
 }
 
-static int set_limit(struct engine *engine, const char *minutes)
-{
-    double limit;
-
-    if (!minutes) {
-        return 0;
-    }
-    if (text_parse_double(minutes, &limit) < 0 || limit <= 0.0 || limit > 1e6) {
-        command_complain("--time-limit", minutes, _("give minutes, such as 30"));
-        return -EINVAL;
-    }
-    engine->limit_s = 60.0 * limit;
-    return 0;
-}
-
 static void say_where(const struct engine *engine, FILE *file)
 {
     char text[sizeof engine->log_path + 64] = "";
@@ -168,7 +153,8 @@ int peak_main(int argc, char **argv)
         return EXIT_NOT_DONE;
     }
     if (start(engine, &options) == 0 && engine_open_sources(engine) == 0 &&
-        set_pace(engine, options.speed) == 0 && set_limit(engine, options.time_limit) == 0 &&
+        set_pace(engine, options.speed) == 0 &&
+        options_limit(options.time_limit, &engine->limit_s) == 0 &&
         (options.resume_path ? resume_replay(engine) : start_log(engine, options.log_path)) == 0 &&
         engine_open_face(engine, options.face, N_("peak")) == 0) {
         if (options.resume_path) {

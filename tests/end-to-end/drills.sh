@@ -48,6 +48,15 @@ plain() { # COACH WORDS
 says() { grep -q "$1" "$work/plain.out"; }
 does_not_say() { ! says "$1"; }
 
+limited() {
+    "$peakward" drill calm --hand deaf --json --time-limit 2 --log "$work/limited.jsonl" </dev/null \
+        >"$work/limited.out" 2>"$work/limited.err"
+    [ $? -eq 1 ] && grep -q 'stopped after 2 min' "$work/limited.err" &&
+        [ "$(field "$work/limited.out" finished)" = false ] &&
+        field "$work/limited.out" time_s | awk '{ good = $1 >= 119 && $1 <= 121 } END { exit !good }'
+}
+check 'a drill has the length that is asked for' limited
+
 cautions='done\ndone\ndone\ndone\n'
 plain ask "done\nskip\nquit\n"
 check 'leaving early is not done' [ $? -eq 1 ]
@@ -75,6 +84,7 @@ wrong() { # WORDS-OF-COMPLAINT ARGS...
 }
 check 'a slip of the keys is guessed' wrong 'perhaps backlash was meant' baklash
 check 'two names are too many' wrong 'name one' calm lag
+check 'a limit is a number' wrong 'such as 30' calm --time-limit soon
 check 'an unknown hand is refused' wrong 'careful, hasty' calm --hand gentle
 check 'a hand needs the coach' wrong 'follows the coach' calm --hand careful --coach off
 check 'an unknown way of coaching is refused' wrong 'on, ask or off' calm --coach loud
