@@ -336,6 +336,6 @@ const char *arc_name(const struct arc *arc, const struct job *job, int top)
     if (satellite < 0 || arc->match.probability[top] < 0.5) {
         return "";
     }
-    return arc->slot[satellite] < 0 ? job->target.satellite.name
+    return arc->slot[satellite] < 0 ? job_target_name(job)
                                     : job->neighbours[arc->slot[satellite]].name;
 }

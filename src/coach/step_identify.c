@@ -154,7 +154,7 @@ static enum step_outcome leave(const struct step_context *context)
         context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
         _("This is not where %s is, and nothing here searches. Say quit and point anew with a "
           "procedure that does; skip goes on all the same."),
-        context->state->job->target.satellite.name);
+        job_target_name(context->state->job));
     sentence_why(context->advice, "%s", context->result);
     text_copy(context->coach->learned.grounds, RECORD_TEXT_SIZE, context->result);
     return STEP_GOES_ON;
@@ -182,7 +182,7 @@ static void ask(const struct step_context *context)
                           "back to search on.")
                       : _("Is this %s? Say done if the receiver shows it, skip if it can't tell. "
                           "If it is not, say quit and point anew: nothing here searches."),
-                  context->state->job->target.satellite.name);
+                  job_target_name(context->state->job));
     sentence_why(context->advice, "%s", context->coach->learned.grounds);
 }
 
@@ -257,10 +257,12 @@ static enum step_outcome judge(const struct step_context *context)
         if (verdict_of(&evidence).kind == VERDICT_SIDE_LOBE && context->coach->arc.begun &&
             context->coach->arc.looked <= MOST_SEARCHES) {
             snprintf(context->result, RECORD_TEXT_SIZE,
-                     _("a side lobe of %s: its name, but not its width and level"), target->name);
+                     _("a side lobe of %s: its name, but not its width and level"),
+                     job_target_name(state->job));
             return leave(context);
         }
-        snprintf(how, sizeof how, _("it is %s: the receiver names %s"), target->name, target->id);
+        snprintf(how, sizeof how, _("it is %s: the receiver names %s"), job_target_name(state->job),
+                 target->id);
         return settle(context, how);
     }
     neighbour = is_named(state) ? find_neighbour(state->job, state->lock.id) : NULL;

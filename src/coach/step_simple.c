@@ -36,7 +36,7 @@ static void advise_hidden(const struct step_context *context)
 
     sentence_stay(context->advice, ADVICE_HOLD, UNTIL_ANSWER,
                   _("%s is %.1f° below the horizon here: it can't be reached from this site."),
-                  context->state->job->target.satellite.name, below);
+                  job_target_name(context->state->job), below);
     sentence_why(context->advice, _("check the target's longitude and the site's position"));
 }
 
@@ -81,7 +81,7 @@ static enum step_outcome fix_update(const struct step_context *context)
         return STEP_GOES_ON;
     }
     snprintf(place, sizeof place, _("%s stands at azimuth %.2f°, elevation %.2f° from %.4f, %.4f"),
-             state->job->target.satellite.name, state->target.deg[AXIS_AZIMUTH],
+             job_target_name(state->job), state->target.deg[AXIS_AZIMUTH],
              state->target.deg[AXIS_ELEVATION], state->site.lat_deg, state->site.lon_deg);
     if (doubt_compass(state, doubt, sizeof doubt)) {
         text_append(context->result, RECORD_TEXT_SIZE, _("%s; but %s"), place, doubt);

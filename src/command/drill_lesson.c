@@ -105,7 +105,7 @@ static int set_own_step(struct procedure *procedure, const struct job *job, char
 
     snprintf(text, sizeof text,
              _("Find %s and bring every axis to its top by yourself; say done when it is there."),
-             job->target.satellite.name);
+             job_target_name(job));
     if (procedure_set(procedure, section, "do", "confirm", why, size) < 0) {
         return -EINVAL;
     }

@@ -45,7 +45,7 @@ void plan_picture_make(const struct plan_aim *aim, const struct plan_sun *sun,
 
     *ret = (struct plan_picture){.job = job, .middle_deg = look->azimuth_deg};
     ret->top_deg = fmin(90.0, fmax(30.0, 10.0 * ceil((look->elevation_deg + 10.0) / 10.0)));
-    ret->target = (struct plan_picture_mark){job->target.satellite.name,
+    ret->target = (struct plan_picture_mark){job_target_name(job),
                                              point_of(ret, look->azimuth_deg, look->elevation_deg)};
     for (int i = 0; i < PLAN_PICTURE_ARC; i++) {
         ret->arc[i] = slot_point(ret, job->site.place.lon_deg + i - PLAN_PICTURE_ARC / 2);

@@ -7,11 +7,6 @@
 #include "sky/angle.h"
 #include "sky/utc.h"
 
-bool plan_sheet_is_named(const struct job *job)
-{
-    return strcmp(job->target.satellite.name, JOB_UNNAMED_TARGET) != 0;
-}
-
 static double apparent_deg(const struct look_site *site, double sat_lon_deg)
 {
     double e = look_at_geostationary(&look_earth_wgs84, site, sat_lon_deg).elevation_deg;

@@ -55,9 +55,6 @@ struct plan_sheet {
 void plan_sheet_make(const struct job *job, const struct magnetic_model *magnetic,
                      const struct plan_files *files, double unix_s, struct plan_sheet *ret);
 
-/* Whether the target has been given a name. */
-bool plan_sheet_is_named(const struct job *job);
-
 /* Lines for 80 columns. */
 void plan_sheet_text(const struct job *job, const struct plan_sheet *sheet, char *text,
                      size_t size);

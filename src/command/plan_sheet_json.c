@@ -20,7 +20,7 @@ static json_t *target_json(const struct job *job)
 {
     json_t *object = json_object();
 
-    plan_page_put_text(object, "name", plan_sheet_is_named(job) ? job->target.satellite.name : "");
+    plan_page_put_text(object, "name", job_target_is_named(job) ? job->target.satellite.name : "");
     plan_page_put(object, "lon_deg", job->target.satellite.lon_deg);
     plan_page_put(object, "skew_offset_deg", job->target.skew_offset_deg);
     return object;

@@ -46,7 +46,7 @@ static void head_rows(const struct plan_page *page, const struct job *job,
     plan_page_label(page, _("satellite"));
     text_append(page->text, page->size, _("%s, polarisation %s\n"), slot,
                 polarisation_name(job->target.polarisation));
-    if (plan_sheet_is_named(job)) {
+    if (job_target_is_named(job)) {
         plan_page_label(page, "");
         text_append(page->text, page->size, "%s\n", job->target.satellite.name);
     }

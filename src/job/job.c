@@ -16,10 +16,13 @@
 static const double dish_factor = 70.0;
 static const double panel_factor = 50.8;
 
+/* So it stands in records, too, whatever is spoken. */
+static const char unnamed_target[] = N_("the target");
+
 void job_init(struct job *job)
 {
     *job = (struct job){.site.place.height_m = 0.0};
-    text_copy(job->target.satellite.name, sizeof job->target.satellite.name, JOB_UNNAMED_TARGET);
+    text_copy(job->target.satellite.name, sizeof job->target.satellite.name, unnamed_target);
     job->target.expected_level = NAN;
     job->target.satellite.level_db = NAN;
     job->antenna.width_m = job->antenna.height_m = NAN;
@@ -52,6 +55,16 @@ const struct job_meter *job_find_meter(const struct job *job, const char *name)
         }
     }
     return job->meter_count > 0 && name[0] == '\0' ? &job->meters[0] : NULL;
+}
+
+bool job_target_is_named(const struct job *job)
+{
+    return strcmp(job->target.satellite.name, unnamed_target) != 0;
+}
+
+const char *job_target_name(const struct job *job)
+{
+    return job_target_is_named(job) ? job->target.satellite.name : _(unnamed_target);
 }
 
 static double factor_of(const struct job *job)

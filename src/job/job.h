@@ -27,9 +27,6 @@ enum {
     JOB_SETTINGS = 384,
 };
 
-/* The target's name until it is given one. */
-#define JOB_UNNAMED_TARGET "the target"
-
 /* Where an axis's angle comes from. */
 enum job_axis_from {
     JOB_FROM_SENSOR, /* a sensor on the antenna reports it live */
@@ -187,6 +184,10 @@ int job_check(const struct job *job, char why[JOB_ERROR_SIZE]);
 
 /* The meter profile of a name ("" = the first), or NULL. */
 const struct job_meter *job_find_meter(const struct job *job, const char *name);
+
+/* The target's name; without one "the target", in the language that is spoken. */
+const char *job_target_name(const struct job *job);
+bool job_target_is_named(const struct job *job);
 
 /* Half-power widths in the antenna's own frame from what is given, in degrees; NaN = not known. */
 double job_beam_width_deg(const struct job *job);

@@ -67,7 +67,7 @@ static void put_row(const struct handover *h, FILE *file)
                                                         : "";
 
     put_cell(file, name_of(h), 24);
-    put_cell(file, h->job->target.satellite.name, 16);
+    put_cell(file, job_target_name(h->job), 16);
     text_append(level, sizeof level, "%s", h->level.measured ? "" : "-");
     if (h->level.measured) {
         text_append(level, sizeof level, "%s %s", handover_page_number(h->level.final, 2, number),

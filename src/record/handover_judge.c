@@ -129,7 +129,7 @@ static bool names_another(const struct handover *out)
 static void judge_identify(const struct judging *j)
 {
     text_append(j->check->limit, sizeof j->check->limit, _("it is %s"),
-                j->out->job->target.satellite.name);
+                job_target_name(j->out->job));
     text_copy(j->check->found, sizeof j->check->found, j->done->result);
     if (j->done->ending != HANDOVER_DONE && j->done->ending != HANDOVER_BY_WORD) {
         return;

@@ -41,7 +41,7 @@ static void put_head(const struct handover *h, FILE *file)
                       job->target.polarisation == POLARISATION_CIRCULAR
                           ? _("%s at %.2f° %s, %s")
                           : _("%s at %.2f° %s, %s polarisation"),
-                      job->target.satellite.name, fabs(job->target.satellite.lon_deg),
+                      job_target_name(job), fabs(job->target.satellite.lon_deg),
                       job->target.satellite.lon_deg < 0.0 ? "W" : "E",
                       polarisation_name(job->target.polarisation));
     handover_page_row(file, _("begun"), _("%s; took %s"),

@@ -110,13 +110,13 @@ static void put_predicted(const struct pane *pane, const struct panel_view *view
     bool taken[SHEET_MOST_COLS] = {false};
 
     for (size_t i = 0; i <= state->job->neighbour_count; i++) {
-        const struct job_satellite *it = satellite(state->job, i);
+        const char *name = i == 0 ? job_target_name(state->job) : satellite(state->job, i)->name;
         int col = graph_col(graph, predicted(state, i)), cols, first;
         bool free = true;
         if (col < 0 || col >= graph->cols) {
             continue;
         }
-        cols = pane_columns(pane, it->name);
+        cols = pane_columns(pane, name);
         cols = cols > NAME_COLS ? NAME_COLS : cols;
         first = AXES_LABEL_COLS + col - cols / 2;
         first = first < 0 ? 0 : first + cols > pane->cols ? pane->cols - cols : first;
@@ -126,8 +126,8 @@ static void put_predicted(const struct pane *pane, const struct panel_view *view
             free = free && !taken[k];
         }
         if (free) {
-            struct pane name = pane_part(pane, 1, first, 1, cols);
-            pane_put(&name, 0, 0, i == 0 ? INK_STRONG : INK_PLAIN, it->name);
+            struct pane place = pane_part(pane, 1, first, 1, cols);
+            pane_put(&place, 0, 0, i == 0 ? INK_STRONG : INK_PLAIN, name);
             for (int k = first; k < first + cols && k < SHEET_MOST_COLS; k++) {
                 taken[k >= 0 ? k : 0] = true;
             }

@@ -20,7 +20,7 @@ static void describe_target(char *text, const struct job *job)
 
     text[0] = '\0';
     if (job->target.given) {
-        text_append(text, HEAD_SIZE, "%s %.1f%c%s", job->target.satellite.name, fabs(lon),
+        text_append(text, HEAD_SIZE, "%s %.1f%c%s", job_target_name(job), fabs(lon),
                     lon < 0.0 ? 'W' : 'E', letters[job->target.polarisation]);
     }
 }

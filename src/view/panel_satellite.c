@@ -27,7 +27,7 @@ static enum ink describe_id(const struct job *job, const char *id, char text[LIN
     const struct job_satellite *neighbour = find_neighbour(job, id);
 
     if (target->id[0] && strcasecmp(target->id, id) == 0) {
-        text_append(text, LINE_SIZE, _("Locked on %s: the target, %s"), id, target->name);
+        text_append(text, LINE_SIZE, _("Locked on %s: the target, %s"), id, job_target_name(job));
         return INK_GOOD;
     }
     if (neighbour) {

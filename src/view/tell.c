@@ -70,7 +70,7 @@ static void tell_target(struct tell *tell, const struct state *state)
         return;
     }
     memcpy(tell->target_deg, deg, sizeof tell->target_deg);
-    text_copy(name, sizeof name, state->job->target.satellite.name);
+    text_copy(name, sizeof name, job_target_name(state->job));
     text_capitalise(name);
     figures_degrees(azimuth, deg[AXIS_AZIMUTH]);
     figures_degrees(elevation, deg[AXIS_ELEVATION]);

@@ -133,6 +133,14 @@ for kit in hut hut-nudges crowded; do
     check "nothing that is told of $kit escapes" tells "$kit"
 done
 
+unnamed() { # a target without a name has one of the language
+    printf 'done\ndone\ndone\ndone\nquit\n' | "$shout" --language xx peak --site=46.6,10.1,2200 --target=21.5E \
+        --pol=V --source keys: --plain --log "$work/unnamed.jsonl" 2>&1 |
+        grep -v '^SOURCE\|jsonl' >"$work/told"
+    [ "$(wc -l <"$work/told")" -gt 10 ] && grep -q 'THE TARGET' "$work/told" && say_nothing_small "$work/told"
+}
+check 'nothing of an unnamed target escapes' unnamed
+
 # what is printed; names that a job gives are as they are
 prints() { # JOB ARGUMENT...
     names=$(sed -n -e 's/^name = //p' -e 's/^\[neighbour \(.*\)\]/\1/p' "$1" | tr -s ' ()' '|' |

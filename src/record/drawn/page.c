@@ -21,8 +21,7 @@ static const double least_lobes = 112.0, most_lobes = 190.0, least_trend = 72.0,
 
 const char *page_name(const struct handover *handover)
 {
-    return handover->job->site.name[0] ? handover->job->site.name
-                                       : handover->job->target.satellite.name;
+    return handover->job->site.name[0] ? handover->job->site.name : job_target_name(handover->job);
 }
 
 static double least_pictures(void)

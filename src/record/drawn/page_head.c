@@ -54,7 +54,7 @@ static void put_target(const struct handover *h, char text[WORDS_SIZE])
         text_append(text, WORDS_SIZE, _("not given"));
         return;
     }
-    text_append(text, WORDS_SIZE, _("%s at %.2f° %s"), job->target.satellite.name,
+    text_append(text, WORDS_SIZE, _("%s at %.2f° %s"), job_target_name(job),
                 fabs(job->target.satellite.lon_deg),
                 job->target.satellite.lon_deg < 0.0 ? _("W") : _("E"));
     if (job->target.polarisation_given) {
