@@ -107,7 +107,7 @@ static void answer(struct drill_face *face, const struct face_scene *scene)
     drill_score_reveal(face->score);
     if (is_secret(face, &face->engine->state.advice)) {
         record.advice = face->engine->state.advice;
-        face->inner->record(face->inner_self, scene, &record);
+        face_around_record(face, scene, &record);
     }
 }
 
@@ -121,7 +121,7 @@ static void face_record(void *self, const struct face_scene *scene, const struct
 
     drill_score_add(face->score, record, !secret, &stand);
     if (!secret) {
-        face->inner->record(face->inner_self, scene, record);
+        face_around_record(face, scene, record);
     }
     uncover(face, &advice);
     if (face->coach == DRILL_COACH_ASK && record->kind == RECORD_MARK &&
@@ -134,7 +134,7 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
 {
     struct drill_face *face = self;
     struct advice advice = cover(face);
-    int r = face->inner->input(face->inner_self, scene, words);
+    int r = face_around_input(face, scene, words);
 
     uncover(face, &advice);
     if (r != 1 || strcmp(words, "ask") != 0) {
@@ -143,9 +143,9 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
     if (face->coach == DRILL_COACH_ASK) {
         snprintf(words, FACE_WORDS_SIZE, "mark %s", _(drill_asked_mark));
     } else {
-        face->inner->message(face->inner_self, face->coach == DRILL_COACH_ON
-                                                   ? _("the coach speaks without being asked")
-                                                   : _("this drill is without the coach"));
+        face_around_message(face, face->coach == DRILL_COACH_ON
+                                      ? _("the coach speaks without being asked")
+                                      : _("this drill is without the coach"));
         words[0] = '\0';
     }
     return r;
@@ -156,64 +156,34 @@ static void face_show(void *self, const struct face_scene *scene)
     struct drill_face *face = self;
     struct advice advice = cover(face);
 
-    face->inner->show(face->inner_self, scene);
+    face_around_show(face, scene);
     uncover(face, &advice);
-}
-
-static void face_steered(void *self, const struct face_scene *scene, bool sought)
-{
-    struct drill_face *face = self;
-
-    face->inner->steered(face->inner_self, scene, sought);
-}
-
-static int face_fd(const void *self)
-{
-    const struct drill_face *face = self;
-
-    return face->inner->fd(face->inner_self);
-}
-
-static void face_message(void *self, const char *text)
-{
-    struct drill_face *face = self;
-
-    face->inner->message(face->inner_self, text);
 }
 
 static double face_wake(const void *self, double t)
 {
     const struct drill_face *face = self;
-    double wake = face->inner->wake(face->inner_self, t), silent_t = face->asked_t + speaks_s;
+    double wake = face_around_wake(self, t), silent_t = face->asked_t + speaks_s;
 
     return silent_t > t ? fmin(wake, silent_t) : wake;
 }
 
-static void face_close(void *self)
-{
-    struct drill_face *face = self;
-
-    face->inner->close(face->inner_self);
-}
-
 static const struct face_ops face_drill = {
     .name = "drill",
-    .fd = face_fd,
+    .fd = face_around_fd,
     .input = face_input,
     .record = face_record,
-    .steered = face_steered,
+    .steered = face_around_steered,
     .show = face_show,
-    .message = face_message,
+    .message = face_around_message,
     .wake = face_wake,
-    .close = face_close,
+    .close = face_around_close,
 };
 
 void drill_face_put(struct drill_face *face, struct engine *engine)
 {
-    face->inner = engine->face;
-    face->inner_self = engine->face_self;
     face->engine = engine;
     face->asked_t = NAN;
-    engine->face = &face_drill;
-    engine->face_self = face;
+    engine->scene.on_request = face->coach == DRILL_COACH_ASK;
+    face_around_put(&face->around, engine, &face_drill);
 }

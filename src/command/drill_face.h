@@ -6,7 +6,7 @@
 #define COMMAND_DRILL_FACE_H
 
 #include "command/drill_score.h"
-#include "command/engine.h"
+#include "command/face_around.h"
 #include "sim/world.h"
 
 enum drill_coach {
@@ -16,8 +16,7 @@ enum drill_coach {
 };
 
 struct drill_face {
-    const struct face_ops *inner; /* owned from drill_face_put() on */
-    void *inner_self;
+    struct face_around around; /* first; filled by drill_face_put() */
     struct engine *engine;     /* borrowed */
     const struct world *world; /* borrowed */
     struct drill_score *score; /* borrowed */

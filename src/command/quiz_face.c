@@ -113,8 +113,8 @@ static void ask(struct quiz *quiz, const struct record *record)
     } else if (quiz->how == QUIZ_IN_JSON) {
         put_question(quiz);
     } else {
-        quiz->inner->message(quiz->inner_self, ""); /* the keys are to be seen */
-        quiz->inner->steered(quiz->inner_self, &quiz->engine->scene, false); /* at once */
+        face_around_message(quiz, "");                          /* the keys are to be seen */
+        face_around_steered(quiz, &quiz->engine->scene, false); /* at once */
     }
 }
 
@@ -182,7 +182,7 @@ static void put_verdict(const struct quiz *quiz, const char *line, enum quiz_mis
                                    quiz_miss_text(miss), "coach", quiz->asked.advice.say));
 }
 
-static void show_verdict(const struct quiz *quiz, const char *line, enum quiz_miss miss)
+static void show_verdict(struct quiz *quiz, const char *line, enum quiz_miss miss)
 {
     char text[RECORD_TEXT_SIZE] = "";
 
@@ -192,7 +192,7 @@ static void show_verdict(const struct quiz *quiz, const char *line, enum quiz_mi
         text_append(text, sizeof text, _("Not so: %s. You said: %.100s"), quiz_miss_text(miss),
                     line);
     }
-    quiz->inner->message(quiz->inner_self, text);
+    face_around_message(quiz, text);
 }
 
 static void take_answer(struct quiz *quiz, const struct face_scene *scene, const char *line,
@@ -209,10 +209,10 @@ static void take_answer(struct quiz *quiz, const struct face_scene *scene, const
         say_verdict(quiz, miss);
     } else if (quiz->how == QUIZ_IN_JSON) {
         put_verdict(quiz, line, miss);
-        quiz->inner->record(quiz->inner_self, scene, &quiz->asked);
+        face_around_record(quiz, scene, &quiz->asked);
     } else {
         show_verdict(quiz, line, miss);
-        quiz->inner->record(quiz->inner_self, scene, &quiz->asked);
+        face_around_record(quiz, scene, &quiz->asked);
     }
     engine_stand(quiz->engine, quiz->engine->state.t);
 }
@@ -379,7 +379,7 @@ static void face_record(void *self, const struct face_scene *scene, const struct
     }
     if (quiz->how != QUIZ_IN_SENTENCES && !(quiz->asking && record->kind == RECORD_ADVICE)) {
         struct advice hidden = cover(quiz);
-        quiz->inner->record(quiz->inner_self, scene, record);
+        face_around_record(quiz, scene, record);
         uncover(quiz, &hidden);
     }
 }
@@ -399,7 +399,7 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
     }
 
     struct advice hidden = cover(quiz);
-    int r = quiz->inner->input(quiz->inner_self, scene, words);
+    int r = face_around_input(quiz, scene, words);
     struct quiz_answer answer;
 
     uncover(quiz, &hidden);
@@ -413,7 +413,7 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
         } else if (quiz->how == QUIZ_IN_SENTENCES) {
             command_say("%s\n? ", _(ways));
         } else {
-            quiz->inner->message(quiz->inner_self, _(ways));
+            face_around_message(quiz, _(ways));
         }
         words[0] = '\0';
     }
@@ -429,7 +429,7 @@ static void face_show(void *self, const struct face_scene *scene)
         quiz_sum_up(quiz);
     }
     hidden = cover(quiz);
-    quiz->inner->show(quiz->inner_self, scene);
+    face_around_show(quiz, scene);
     uncover(quiz, &hidden);
 }
 
@@ -438,7 +438,7 @@ static void face_steered(void *self, const struct face_scene *scene, bool sought
     struct quiz *quiz = self;
 
     if (quiz->how != QUIZ_IN_SENTENCES) {
-        quiz->inner->steered(quiz->inner_self, scene, sought);
+        face_around_steered(self, scene, sought);
     }
 }
 
@@ -446,28 +446,7 @@ static int face_fd(const void *self)
 {
     const struct quiz *quiz = self;
 
-    return listens(quiz) ? quiz->inner->fd(quiz->inner_self) : -1;
-}
-
-static void face_message(void *self, const char *text)
-{
-    struct quiz *quiz = self;
-
-    quiz->inner->message(quiz->inner_self, text);
-}
-
-static double face_wake(const void *self, double t)
-{
-    const struct quiz *quiz = self;
-
-    return quiz->inner->wake(quiz->inner_self, t);
-}
-
-static void face_close(void *self)
-{
-    struct quiz *quiz = self;
-
-    quiz->inner->close(quiz->inner_self);
+    return listens(quiz) ? face_around_fd(self) : -1;
 }
 
 static const struct face_ops face_quiz = {
@@ -477,19 +456,14 @@ static const struct face_ops face_quiz = {
     .record = face_record,
     .steered = face_steered,
     .show = face_show,
-    .message = face_message,
-    .wake = face_wake,
-    .close = face_close,
+    .message = face_around_message,
+    .wake = face_around_wake,
+    .close = face_around_close,
 };
 
 void quiz_face_put(struct quiz *quiz)
 {
-    struct engine *engine = quiz->engine;
-
-    quiz->inner = engine->face;
-    quiz->inner_self = engine->face_self;
-    engine->face = &face_quiz;
-    engine->face_self = quiz;
+    face_around_put(&quiz->around, quiz->engine, &face_quiz);
     if (quiz->how == QUIZ_IN_SENTENCES) {
         command_say(_("Before each new turn you are asked for it. Answer with\n%s\n"), _(ways));
     }

@@ -2,7 +2,7 @@
 #ifndef COMMAND_QUIZ_FACE_H
 #define COMMAND_QUIZ_FACE_H
 
-#include "command/engine.h"
+#include "command/face_around.h"
 #include "command/quiz.h"
 #include "command/quiz_score.h"
 
@@ -13,9 +13,8 @@ enum quiz_how {
 };
 
 struct quiz {
-    struct engine *engine; /* borrowed */
-    const struct face_ops *inner;
-    void *inner_self; /* owned from quiz_face_put() on */
+    struct face_around around; /* first; filled by quiz_face_put() */
+    struct engine *engine;     /* borrowed */
     enum quiz_how how;
     struct log_writer log;
     char log_path[512];

@@ -4,10 +4,13 @@
 #include <string.h>
 #include <strings.h>
 
+#include "base/text.h"
+#include "base/tongue.h"
 #include "coach/coach.h"
+#include "sky/angle.h"
 
-/* A sensor is expected to go on talking. */
-static const double old_s = 3.0;
+const double aim_old_s = 3.0;
+
 /* Below this there is nothing to turn: it rounds to 0.00. */
 static const double there_deg = 0.005;
 /* For an antenna whose beam is not known. */
@@ -93,9 +96,9 @@ struct aim aim_of(const struct face_scene *scene, double t, enum axis axis)
                          ? advice_signed_deg(&state->advice)
                          : NAN;
 
-    /* a scale is read when it is read */
+    /* a scale is read when it is read; a sensor is expected to go on talking */
     if (state->job->mount.axes[axis].from == JOB_FROM_SENSOR && isfinite(to_go) &&
-        t - state->measured.t[axis] > old_s) {
+        t - state->measured.t[axis] > aim_old_s) {
         return (struct aim){AIM_OLD, NAN};
     }
     if (isfinite(advised)) {
@@ -113,4 +116,32 @@ struct aim aim_of(const struct face_scene *scene, double t, enum axis axis)
         return (struct aim){AIM_UNKNOWN, NAN};
     }
     return misleads(state, axis, to_go) ? (struct aim){AIM_MISLED, fabs(to_go)} : turn_by(to_go);
+}
+
+const char *aim_peaked_word(enum axis axis)
+{
+    /* TRANSLATORS: of skew, when it was found good or left as it was set */
+    return axis == AXIS_SKEW ? _("well set") : _("at its peak");
+}
+
+double aim_magnetic_deg(const struct state *state)
+{
+    return state->field_known && state->target.known
+               ? angle_wrap_deg(state->target.deg[AXIS_AZIMUTH] - state->field.declination_deg)
+               : NAN;
+}
+
+bool aim_say_compass(const struct state *state, char ret_text[AIM_TEXT_SIZE])
+{
+    double magnetic = aim_magnetic_deg(state), declination = state->field.declination_deg;
+
+    ret_text[0] = '\0';
+    if (isfinite(magnetic)) {
+        text_append(ret_text, AIM_TEXT_SIZE,
+                    declination < 0.0
+                        ? _("On a compass, away from steel: %.1f° (declination %.1f° west)")
+                        : _("On a compass, away from steel: %.1f° (declination %.1f° east)"),
+                    magnetic, fabs(declination));
+    }
+    return isfinite(magnetic);
 }

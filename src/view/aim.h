@@ -7,6 +7,9 @@
 
 #include "view/face.h"
 
+/* Older than this and a value is shown, and heard, as old, s. */
+extern const double aim_old_s;
+
 enum aim_kind {
     AIM_UNKNOWN,  /* nothing says where it is, or where it should be */
     AIM_OLD,      /* its sensor has fallen silent: `deg` is no number */
@@ -22,7 +25,18 @@ struct aim {
     double deg; /* AIM_TURN: signed as the axis counts; AIM_MISLED: by how much, >= 0; else NaN */
 };
 
+enum { AIM_TEXT_SIZE = 160 };
+
 /* t is now, s since the session's start. */
 struct aim aim_of(const struct face_scene *scene, double t, enum axis axis);
+
+/* What an axis that was peaked is said to be: in a word or two. */
+const char *aim_peaked_word(enum axis axis);
+
+/* The target's azimuth as a compass shows it away from steel, [0, 360); NaN = not known. */
+double aim_magnetic_deg(const struct state *state);
+
+/* The same as a sentence; false and "" when it is not known. */
+bool aim_say_compass(const struct state *state, char ret_text[AIM_TEXT_SIZE]);
 
 #endif

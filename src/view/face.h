@@ -33,6 +33,7 @@ struct face_scene {
     bool paused;
     bool ended;   /* the recording is at its end */
     bool asking;  /* for a way to turn and how far, as in a quiz */
+    bool on_request; /* the coach speaks when asked to, by the word "ask" */
     bool covered; /* what is ahead is not shown unless asked for */
     double speed; /* session seconds per second; INFINITY = as fast as it goes */
 };

@@ -1,7 +1,8 @@
 /*
  * json.c - the session's records on standard output exactly as logged, one a line, flushed once a
  * turn; the operator's words on standard input. A replay that is steered says where it stands by a
- * line of its own: {"replay":{...}}. What is no record goes to standard error.
+ * line of its own: {"replay":{...}}, and the word now is answered by {"now":{...}}. What is no
+ * record goes to standard error.
  */
 #include <errno.h>
 #include <jansson.h>
@@ -16,13 +17,17 @@
 #include "base/tongue.h"
 #include "session/json_line.h"
 #include "session/timeline.h"
+#include "view/ear.h"
 #include "view/face.h"
 #include "view/line_input.h"
+#include "view/now.h"
+#include "view/own_words.h"
 
 enum { JSON_LINE_SIZE = 4096 };
 
 struct json {
     struct line_input input;
+    struct ear ear;
 };
 
 static int json_open(void **ret_self, char why[RECORD_TEXT_SIZE])
@@ -34,6 +39,7 @@ static int json_open(void **ret_self, char why[RECORD_TEXT_SIZE])
         return -ENOMEM;
     }
     line_input_init(&json->input, STDIN_FILENO);
+    ear_init(&json->ear);
     *ret_self = json;
     return 0;
 }
@@ -50,24 +56,48 @@ static void json_message(void *self, const char *text)
     fprintf(stderr, "peakward: %s\n", text);
 }
 
+/* Whether the line is for this face itself. */
+static bool obeys(struct json *json, const struct face_scene *scene, const char *words)
+{
+    char line[JSON_LINE_SIZE];
+
+    switch (own_word_find(words)) {
+    case OWN_WORD_NOW:
+        if (json_line(json_pack("{s:o}", "now", now_json(scene)), line, sizeof line) > 0) {
+            puts(line);
+        }
+        return true;
+    case OWN_WORD_TONE:
+        json_message(json, ear_toggle(&json->ear, SOUND_TONE));
+        return true;
+    case OWN_WORD_ALOUD:
+        json_message(json, ear_toggle(&json->ear, SOUND_SPEECH));
+        return true;
+    default:
+        return false;
+    }
+}
+
 static int json_input(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE])
 {
     struct json *json = self;
     int r;
 
-    (void)scene;
-    while ((r = line_input_next(&json->input, words)) == -EMSGSIZE) {
-        json_message(json, _("standard input: a line was too long and is left out"));
+    while ((r = line_input_next(&json->input, words)) == -EMSGSIZE ||
+           (r == 1 && obeys(json, scene, words))) {
+        if (r == -EMSGSIZE) {
+            json_message(json, _("standard input: a line was too long and is left out"));
+        }
     }
     return r;
 }
 
 static void json_record(void *self, const struct face_scene *scene, const struct record *record)
 {
+    struct json *json = self;
     char line[JSON_LINE_SIZE];
 
-    (void)self;
-    (void)scene;
+    ear_record(&json->ear, scene, record);
     if (record_format(record, line, sizeof line) > 0) {
         puts(line);
     }
@@ -76,6 +106,7 @@ static void json_record(void *self, const struct face_scene *scene, const struct
 static void json_steered(void *self, const struct face_scene *scene, bool sought)
 {
     const struct state *state = scene->state;
+    struct json *json = self;
     bool in_step = isfinite(state->step_t);
     char line[JSON_LINE_SIZE];
     json_t *body =
@@ -83,7 +114,7 @@ static void json_steered(void *self, const struct face_scene *scene, bool sought
                   "paused", scene->paused, "ended", scene->ended, "speed",
                   isfinite(scene->speed) ? json_real(scene->speed) : json_null(), "sought", sought);
 
-    (void)self;
+    ear_steered(&json->ear, scene, sought);
     if (in_step) {
         json_object_set_new(body, "step", json_string(state->step.name));
         json_object_set_new(body, "number", json_integer(state->step.number));
@@ -96,8 +127,12 @@ static void json_steered(void *self, const struct face_scene *scene, bool sought
 
 static void json_show(void *self, const struct face_scene *scene)
 {
-    (void)self;
-    (void)scene;
+    struct json *json = self;
+    const char *why = ear_show(&json->ear, scene->state, fmax(scene->t, scene->state->t));
+
+    if (why) {
+        json_message(json, why);
+    }
     fflush(stdout);
 }
 
@@ -110,8 +145,13 @@ static double json_wake(const void *self, double t)
 
 static void json_close(void *self)
 {
+    struct json *json = self;
+
     fflush(stdout);
-    free(self);
+    if (json) {
+        ear_finish(&json->ear);
+        free(json);
+    }
 }
 
 const struct face_ops face_json = {

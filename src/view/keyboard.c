@@ -3,11 +3,10 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
-#include "view/palette.h"
+#include "view/keyboard_inside.h"
 
 /* A nudge with a key: an eighth of a bolt's turn, or this where turns are not known. */
 static const double fine_deg[AXIS_COUNT] = {0.1, 0.1, 0.5};
@@ -33,12 +32,7 @@ static int say(char words[FACE_WORDS_SIZE], const char *text)
     return 1;
 }
 
-static void start_line(struct keyboard *keyboard, const char *text)
-{
-    keyboard->mode = KEYBOARD_LINE;
-    keyboard->chosen = -1;
-    editor_start(&keyboard->editor, text);
-}
+/* --- what is for the screen alone ----------------------------------------------------------- */
 
 static void zoom(struct keyboard *keyboard, int by)
 {
@@ -47,66 +41,21 @@ static void zoom(struct keyboard *keyboard, int by)
     keyboard->zoom = zoom < 0 ? 0 : zoom >= KEYBOARD_WINDOWS ? KEYBOARD_WINDOWS - 1 : zoom;
 }
 
-static void set_look(struct keyboard *keyboard, enum looks look)
+void keyboard_act(struct keyboard *keyboard, enum palette_act act, int detail)
 {
-    keyboard->look = look;
-    snprintf(keyboard->hint, sizeof keyboard->hint, _("look: %s"), looks_name(look));
-}
-
-static void hear_level(struct keyboard *keyboard)
-{
-    keyboard->hear_level = !keyboard->hear_level;
-    hint(keyboard, keyboard->hear_level ? _("The level is to be heard: the higher the better.")
-                                        : _("The level is not to be heard any more."));
-}
-
-static void hear_coach(struct keyboard *keyboard)
-{
-    keyboard->hear_coach = !keyboard->hear_coach;
-    hint(keyboard, keyboard->hear_coach ? _("What the coach says is read aloud.")
-                                        : _("Nothing is read aloud any more."));
-}
-
-/* --- typing words --------------------------------------------------------------------------- */
-
-/* The word that is meant by what was typed: the chosen one, or the only one; NULL = as typed. */
-static const struct palette_word *meant(const struct keyboard *keyboard,
-                                        const struct palette_word *const *list, size_t count)
-{
-    if (keyboard->chosen >= 0 && keyboard->chosen < (int)count) {
-        return list[keyboard->chosen];
-    }
-    for (size_t i = 0; i < count; i++) {
-        if (strcasecmp(list[i]->word, keyboard->editor.text) == 0) {
-            return list[i];
-        }
-    }
-    return count == 1 && keyboard->editor.text[0] ? list[0] : NULL;
-}
-
-/* Take a word into the line as far as what was typed is not past it. */
-static void complete(struct keyboard *keyboard, const struct palette_word *word)
-{
-    if (strlen(keyboard->editor.text) < strlen(word->word)) {
-        editor_start(&keyboard->editor, word->word);
-    }
-    keyboard->chosen = -1;
-}
-
-static void act(struct keyboard *keyboard, const struct palette_word *word)
-{
-    switch (word->act) {
+    switch (act) {
     case PALETTE_FAR:
         keyboard->far = !keyboard->far;
         break;
     case PALETTE_LOOK:
-        set_look(keyboard, (enum looks)word->detail);
+        keyboard->look = (enum looks)detail;
+        snprintf(keyboard->hint, sizeof keyboard->hint, _("look: %s"), looks_name(keyboard->look));
         break;
     case PALETTE_GRAPH:
-        keyboard->graph = (enum keyboard_graph)word->detail;
+        keyboard->graph = (enum keyboard_graph)detail;
         break;
     case PALETTE_ZOOM:
-        zoom(keyboard, word->detail);
+        zoom(keyboard, detail);
         break;
     case PALETTE_REDRAW:
         keyboard->redraw = true;
@@ -114,129 +63,35 @@ static void act(struct keyboard *keyboard, const struct palette_word *word)
     case PALETTE_AHEAD:
         keyboard->turn_ahead = !keyboard->turn_ahead;
         break;
-    case PALETTE_TONE:
-        hear_level(keyboard);
-        break;
-    case PALETTE_ALOUD:
-        hear_coach(keyboard);
-        break;
     case PALETTE_SAYS:
         break;
     }
 }
 
-static int enter_line(struct keyboard *keyboard, bool replaying, char words[FACE_WORDS_SIZE])
-{
-    const struct palette_word *list[PALETTE_MOST], *word;
-    size_t count = palette_match(keyboard->editor.text, replaying, list);
-
-    word = meant(keyboard, list, count);
-    if (!word && count > 1 && keyboard->editor.text[0]) {
-        hint(keyboard, _("Several words begin like that: type more, or choose with the arrows."));
-        return 0;
-    }
-    if (word) {
-        size_t size = strlen(word->word);
-        complete(keyboard, word);
-        if (word->word[size - 1] == ' ' && strlen(keyboard->editor.text) == size) {
-            return 0; /* what follows is still to be typed */
-        }
-    }
-    keyboard->mode = KEYBOARD_KEYS;
-    if (word && word->act != PALETTE_SAYS) {
-        act(keyboard, word);
-        return 0;
-    }
-    return say(words, keyboard->editor.text);
-}
-
-static void complete_line(struct keyboard *keyboard, bool replaying)
-{
-    const struct palette_word *list[PALETTE_MOST];
-    size_t count = palette_match(keyboard->editor.text, replaying, list);
-
-    if (count > 0) {
-        complete(
-            keyboard,
-            list[keyboard->chosen >= 0 && keyboard->chosen < (int)count ? keyboard->chosen : 0]);
-    }
-}
-
-static void choose(struct keyboard *keyboard, bool replaying, int by)
-{
-    const struct palette_word *list[PALETTE_MOST];
-    int count = (int)palette_match(keyboard->editor.text, replaying, list);
-
-    if (count > 0) {
-        keyboard->chosen = keyboard->chosen < 0 ? (by > 0 ? 0 : count - 1)
-                                                : (keyboard->chosen + by + count) % count;
-    }
-}
-
-static int press_in_line(struct keyboard *keyboard, bool replaying, uint32_t stroke,
-                         char words[FACE_WORDS_SIZE])
-{
-    struct editor *editor = &keyboard->editor;
-
-    switch (stroke) {
-    case STROKE_ENTER:
-        return enter_line(keyboard, replaying, words);
-    case STROKE_TAB:
-        complete_line(keyboard, replaying);
-        return 0;
-    case STROKE_UP:
-    case 'P' & 0x1f:
-        choose(keyboard, replaying, -1);
-        return 0;
-    case STROKE_DOWN:
-    case 'N' & 0x1f:
-        choose(keyboard, replaying, 1);
-        return 0;
-    case STROKE_ESCAPE:
-        keyboard->mode = KEYBOARD_KEYS;
-        return 0;
-    case STROKE_BACKSPACE:
-        if (editor->text[0] == '\0') {
-            keyboard->mode = KEYBOARD_KEYS;
-        }
-        keyboard->chosen = -1;
-        editor_delete_before(editor);
-        return 0;
-    case STROKE_DELETE:
-    case 'D' & 0x1f:
-        editor_delete_at(editor);
-        return 0;
-    case STROKE_LEFT:
-        editor_go(editor, -1);
-        return 0;
-    case STROKE_RIGHT:
-        editor_go(editor, 1);
-        return 0;
-    case STROKE_HOME:
-    case 'A' & 0x1f:
-        editor_go_start(editor);
-        return 0;
-    case STROKE_END:
-    case 'E' & 0x1f:
-        editor_go_end(editor);
-        return 0;
-    case 'W' & 0x1f:
-        editor_delete_word(editor);
-        return 0;
-    case 'U' & 0x1f:
-        editor_delete_to_start(editor);
-        return 0;
-    case 'K' & 0x1f:
-        editor_delete_to_end(editor);
-        return 0;
-    default:
-        keyboard->chosen = -1;
-        editor_insert(editor, stroke);
-        return 0;
-    }
-}
-
 /* --- single keys ---------------------------------------------------------------------------- */
+
+/* Keys that stand for words, and keys that begin a line, which ends in a blank. */
+struct key_words {
+    uint32_t stroke;
+    const char *words;
+};
+
+/* 1 = words are said, 0 = the key was for the screen, -1 = it is none of these. */
+static int press_words(struct keyboard *keyboard, const struct key_words *keys, size_t count,
+                       uint32_t stroke, char words[FACE_WORDS_SIZE])
+{
+    for (size_t i = 0; i < count; i++) {
+        size_t size = strlen(keys[i].words);
+        if (keys[i].stroke == stroke && keys[i].words[size - 1] == ' ') {
+            keyboard_start_line(keyboard, keys[i].words);
+            return 0;
+        }
+        if (keys[i].stroke == stroke) {
+            return say(words, keys[i].words);
+        }
+    }
+    return -1;
+}
 
 static int press_move(const struct face_scene *scene, enum axis axis, int sign, bool coarse,
                       char words[FACE_WORDS_SIZE])
@@ -287,13 +142,25 @@ static void start_number(struct keyboard *keyboard, const struct face_scene *sce
     static const char *const words[AXIS_COUNT] = {"az ", "el ", "skew "};
     enum axis axis = scene->state->advice.axis;
 
-    start_line(keyboard, isfinite(scene->state->advice_t) && axis < AXIS_COUNT ? words[axis] : "");
+    keyboard_start_line(keyboard,
+                        isfinite(scene->state->advice_t) && axis < AXIS_COUNT ? words[axis] : "");
     editor_insert(&keyboard->editor, stroke);
 }
+
+static const struct key_words live_words[] = {
+    {STROKE_ENTER, "done"}, {'b', "back"}, {'r', "repeat"}, {'m', "mark"},   {'n', "note "},
+    {'a', "az "},           {'e', "el "},  {'w', "skew "},  {'v', "level "},
+};
 
 static int press_live(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                       char words[FACE_WORDS_SIZE])
 {
+    int said =
+        press_words(keyboard, live_words, sizeof live_words / sizeof *live_words, stroke, words);
+
+    if (said >= 0) {
+        return said;
+    }
     for (size_t i = 0; i < sizeof moves / sizeof *moves; i++) {
         if (moves[i].stroke == stroke) {
             return press_move(scene, moves[i].axis, moves[i].sign, moves[i].coarse, words);
@@ -301,45 +168,16 @@ static int press_live(struct keyboard *keyboard, const struct face_scene *scene,
     }
     if ((stroke >= '0' && stroke <= '9') || stroke == '-') {
         start_number(keyboard, scene, stroke);
-        return 0;
-    }
-    switch (stroke) {
-    case STROKE_ENTER:
-        return say(words, "done");
-    case 's':
+    } else if (stroke == 's') {
         keyboard->mode = KEYBOARD_CONFIRM_SKIP;
-        return 0;
-    case 'b':
-        return say(words, "back");
-    case 'r':
-        return say(words, "repeat");
-    case 'm':
-        return say(words, "mark");
-    case 'n':
-        start_line(keyboard, "note ");
-        return 0;
-    case 'a':
-        start_line(keyboard, "az ");
-        return 0;
-    case 'e':
-        start_line(keyboard, "el ");
-        return 0;
-    case 'w':
-        start_line(keyboard, "skew ");
-        return 0;
-    case 'v':
-        start_line(keyboard, "level ");
-        return 0;
-    case ' ':
-    case '[':
-    case ']':
-    case '+':
+    } else if (stroke == 'p' && scene->on_request) {
+        return say(words, "ask");
+    } else if (stroke == ' ' || stroke == '[' || stroke == ']' || stroke == '+') {
         hint(keyboard, _("That key steers a replay; this is live."));
-        return 0;
-    default:
+    } else {
         hint(keyboard, _("That key means nothing here: ? shows the keys."));
-        return 0;
     }
+    return 0;
 }
 
 /* Twice or half as fast; beyond the fastest, as fast as it goes, and back. */
@@ -357,10 +195,7 @@ static int press_speed(const struct face_scene *scene, double factor, char words
 }
 
 /* Keys that steer a replay, and the words they stand for. */
-static const struct {
-    uint32_t stroke;
-    const char *words;
-} steers[] = {
+static const struct key_words steers[] = {
     {'[', "rewind 10"},
     {'h', "rewind 10"},
     {STROKE_LEFT, "rewind 10"},
@@ -379,6 +214,7 @@ static const struct {
     {'m', "seek next mark"},
     {STROKE_HOME, "seek start"},
     {STROKE_END, "seek end"},
+    {'n', "note "},
 };
 
 /* An answer begins with its way; what is typed behind it is how far. */
@@ -388,7 +224,7 @@ static bool press_answer(struct keyboard *keyboard, uint32_t stroke)
         if (moves[i].stroke == stroke && !moves[i].coarse) {
             char text[32];
             snprintf(text, sizeof text, "%s ", axis_way(moves[i].axis, moves[i].sign));
-            start_line(keyboard, text);
+            keyboard_start_line(keyboard, text);
             return true;
         }
     }
@@ -398,16 +234,17 @@ static bool press_answer(struct keyboard *keyboard, uint32_t stroke)
 static int press_replay(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                         char words[FACE_WORDS_SIZE])
 {
+    int said;
+
     if (scene->asking && press_answer(keyboard, stroke)) {
         return 0;
     }
     if (scene->asking && stroke == STROKE_ENTER) {
         return say(words, "pass");
     }
-    for (size_t i = 0; i < sizeof steers / sizeof *steers; i++) {
-        if (steers[i].stroke == stroke) {
-            return say(words, steers[i].words);
-        }
+    said = press_words(keyboard, steers, sizeof steers / sizeof *steers, stroke, words);
+    if (said >= 0) {
+        return said;
     }
     switch (stroke) {
     case ' ':
@@ -418,10 +255,7 @@ static int press_replay(struct keyboard *keyboard, const struct face_scene *scen
     case '-':
         return press_speed(scene, 0.5, words);
     case 'u':
-        keyboard->turn_ahead = !keyboard->turn_ahead;
-        return 0;
-    case 'n':
-        start_line(keyboard, "note ");
+        keyboard_act(keyboard, PALETTE_AHEAD, 0);
         return 0;
     default:
         hint(keyboard, _("That key means nothing in a replay: ? shows the keys."));
@@ -435,34 +269,35 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
     switch (stroke) {
     case '?':
     case STROKE_HELP:
-        keyboard->help = true;
+        keyboard->page = KEYBOARD_HELP;
+        keyboard->help_part = 0;
         return 0;
+    case 'i':
+        return say(words, "now");
     case ':':
-        start_line(keyboard, "");
+        keyboard_start_line(keyboard, "");
         return 0;
     case 'q':
         keyboard->mode = KEYBOARD_CONFIRM_QUIT;
         return 0;
     case 'c':
-        set_look(keyboard, (enum looks)((keyboard->look + 1) % LOOK_COUNT));
+        keyboard_act(keyboard, PALETTE_LOOK, (keyboard->look + 1) % LOOK_COUNT);
         return 0;
     case 'g':
-        keyboard->graph = (enum keyboard_graph)((keyboard->graph + 1) % KEYBOARD_GRAPHS);
+        keyboard_act(keyboard, PALETTE_GRAPH, (keyboard->graph + 1) % KEYBOARD_GRAPHS);
         return 0;
     case 't':
-        hear_level(keyboard);
-        return 0;
+        return say(words, "tone");
     case 'o':
-        hear_coach(keyboard);
-        return 0;
+        return say(words, "aloud");
     case 'f':
-        keyboard->far = !keyboard->far;
+        keyboard_act(keyboard, PALETTE_FAR, 0);
         return 0;
     case 'z':
-        zoom(keyboard, -1);
+        keyboard_act(keyboard, PALETTE_ZOOM, -1);
         return 0;
     case 'Z':
-        zoom(keyboard, 1);
+        keyboard_act(keyboard, PALETTE_ZOOM, 1);
         return 0;
     case STROKE_ESCAPE:
     case STROKE_NONE:
@@ -479,13 +314,17 @@ int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, ui
     enum keyboard_mode mode = keyboard->mode;
 
     keyboard->hint[0] = '\0';
-    if (keyboard->help) {
-        keyboard->help = false;
+    if (keyboard->page == KEYBOARD_HELP && stroke == '?') {
+        keyboard->help_part++;
+        return 0;
+    }
+    if (keyboard->page != KEYBOARD_NO_PAGE) {
+        keyboard->page = KEYBOARD_NO_PAGE;
         return 0;
     }
     switch (mode) {
     case KEYBOARD_LINE:
-        return press_in_line(keyboard, scene->replaying, stroke, words);
+        return keyboard_press_in_line(keyboard, palette_where(scene), stroke, words);
     case KEYBOARD_CONFIRM_QUIT:
     case KEYBOARD_CONFIRM_SKIP:
         /* any other key is a no, and does nothing else */

@@ -43,17 +43,24 @@ enum keyboard_mode {
 /* What the place for graphs shows. */
 enum keyboard_graph { KEYBOARD_TREND, KEYBOARD_LOBE, KEYBOARD_ARC, KEYBOARD_GRAPHS };
 
+/* What covers the screen until the next key. */
+enum keyboard_page {
+    KEYBOARD_NO_PAGE,
+    KEYBOARD_HELP,
+    KEYBOARD_NOW, /* steps, sources, notes */
+};
+
 enum { KEYBOARD_HINT_SIZE = 128 };
 
 struct keyboard {
     enum keyboard_mode mode;
     struct editor editor;
     int chosen; /* of the words that match what is typed; -1 = none */
-    bool help;  /* the help is shown */
-    bool far;   /* the layout for reading from afar */
+    enum keyboard_page page;
+    int help_part; /* of the help: 0 = the first; whoever shows it closes it after the last */
+    bool far;      /* the layout for reading from afar */
     enum keyboard_graph graph;
     enum looks look;               /* the colours */
-    bool hear_level, hear_coach;   /* the level, and the coach's sentence, are to be heard */
     bool turn_ahead;               /* a replay: what is ahead is shown where it was covered, and
                                       the other way round */
     bool redraw;                   /* all is to be drawn anew; whoever does it clears this */
@@ -71,7 +78,7 @@ void keyboard_init(struct keyboard *keyboard);
  * One key.
  *
  *   stroke   a code point or one of the strokes
- *   returns  1 and words of the grammar; 0 when it was for the screen alone
+ *   returns  1 and words (words.h, own_words.h); 0 when it was for the screen alone
  */
 int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                    char words[FACE_WORDS_SIZE]);
@@ -79,7 +86,7 @@ int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, ui
 /* Keys and what they do, for the help panel. */
 struct keyboard_help {
     const char *keys, *text;
-    enum { KEYS_ALWAYS, KEYS_LIVE, KEYS_REPLAY } when;
+    unsigned where; /* bits of palette.h */
 };
 extern const struct keyboard_help keyboard_help[];
 extern const size_t keyboard_help_count;

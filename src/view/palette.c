@@ -15,6 +15,7 @@ static const struct palette_word words[] = {
     {"az ", N_("DEG"), "a", N_("azimuth read off the scale"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"el ", N_("DEG"), "e", N_("elevation read off the scale"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"skew ", N_("DEG"), "w", N_("skew read off the scale"), PALETTE_LIVE, PALETTE_SAYS, 0},
+    {"ask", "", "p", N_("hear the coach for a while"), PALETTE_ON_REQUEST, PALETTE_SAYS, 0},
     {"moved right ", "1/4 turns", "l", N_("a bolt was turned"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"moved left ", "1/4 turns", "h", N_("a bolt was turned"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"moved up ", "1/4 turns", "k", N_("a bolt was turned"), PALETTE_LIVE, PALETTE_SAYS, 0},
@@ -32,6 +33,13 @@ static const struct palette_word words[] = {
     {"isolation ", "DB", "", N_("as the network's operator has it"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"note ", N_("TEXT"), "n", N_("kept with the session"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"mark", "", "m", N_("a mark at this moment"), PALETTE_LIVE, PALETTE_SAYS, 0},
+    {"right ", "0.4 deg", "l", N_("the answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
+    {"left ", "0.4 deg", "h", N_("the answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
+    {"up ", "1/4 turns", "k", N_("the answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
+    {"down ", "1/4 turns", "j", N_("the answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
+    {"clockwise ", "5 deg", ".", N_("the answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
+    {"anticlockwise ", "5 deg", ",", N_("the answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
+    {"pass", "", N_("Enter"), N_("no answer"), PALETTE_ASKING, PALETTE_SAYS, 0},
     {"pause", "", N_("space"), N_("stand still"), PALETTE_REPLAY, PALETTE_SAYS, 0},
     {"play", "", N_("space"), N_("go on"), PALETTE_REPLAY, PALETTE_SAYS, 0},
     {"speed ", "4", "+ -", N_("times as fast as it was; or max"), PALETTE_REPLAY, PALETTE_SAYS, 0},
@@ -65,8 +73,9 @@ static const struct palette_word words[] = {
      KEYBOARD_ARC},
     {"zoom in", "", "z", N_("less time in the trend"), PALETTE_ALWAYS, PALETTE_ZOOM, -1},
     {"zoom out", "", "Z", N_("more time in the trend"), PALETTE_ALWAYS, PALETTE_ZOOM, 1},
-    {"tone", "", "t", N_("hear the level, or be quiet"), PALETTE_ALWAYS, PALETTE_TONE, 0},
-    {"aloud", "", "o", N_("hear what the coach says, or be quiet"), PALETTE_ALWAYS, PALETTE_ALOUD,
+    {"now", "", "i", N_("how all stands: steps, sources, notes"), PALETTE_ALWAYS, PALETTE_SAYS, 0},
+    {"tone", "", "t", N_("hear the level, or be quiet"), PALETTE_ALWAYS, PALETTE_SAYS, 0},
+    {"aloud", "", "o", N_("hear what the coach says, or be quiet"), PALETTE_ALWAYS, PALETTE_SAYS,
      0},
     {"note ", N_("TEXT"), "n", N_("kept in the copy that --notes names"), PALETTE_REPLAY,
      PALETTE_SAYS, 0},
@@ -78,14 +87,22 @@ static const struct palette_word words[] = {
 
 _Static_assert(sizeof words / sizeof *words <= PALETTE_MOST, "the list has room for all");
 
+unsigned palette_where(const struct face_scene *scene)
+{
+    return scene->asking       ? PALETTE_ASKING
+           : scene->replaying  ? PALETTE_REPLAY
+           : scene->on_request ? PALETTE_LIVE | PALETTE_ON_REQUEST
+                               : PALETTE_LIVE;
+}
+
 /* The longest word that what was typed has grown past; 0 = none. */
-static size_t longest_past(const char *typed, bool replaying)
+static size_t longest_past(const char *typed, unsigned where)
 {
     size_t longest = 0, typed_size = strlen(typed);
 
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         size_t size = strlen(words[i].word);
-        if (words[i].when != (replaying ? PALETTE_LIVE : PALETTE_REPLAY) && size < typed_size &&
+        if ((words[i].where & where) && size < typed_size &&
             (words[i].word[size - 1] == ' ' || typed[size] == ' ') && size > longest &&
             strncasecmp(typed, words[i].word, size) == 0) {
             longest = size;
@@ -94,18 +111,17 @@ static size_t longest_past(const char *typed, bool replaying)
     return longest;
 }
 
-size_t palette_match(const char *typed, bool replaying,
+size_t palette_match(const char *typed, unsigned where,
                      const struct palette_word *ret_list[PALETTE_MOST])
 {
-    size_t n = 0, typed_size = strlen(typed), longest = longest_past(typed, replaying);
+    size_t n = 0, typed_size = strlen(typed), longest = longest_past(typed, where);
 
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         size_t size = strlen(words[i].word);
         size_t both = typed_size < size ? typed_size : size;
         /* a word that it has grown past counts when it has grown past no longer one */
         bool whole = typed_size <= size || size == longest;
-        if (words[i].when != (replaying ? PALETTE_LIVE : PALETTE_REPLAY) && whole &&
-            strncasecmp(typed, words[i].word, both) == 0) {
+        if ((words[i].where & where) && whole && strncasecmp(typed, words[i].word, both) == 0) {
             ret_list[n++] = &words[i];
         }
     }

@@ -8,19 +8,27 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum palette_when { PALETTE_ALWAYS, PALETTE_LIVE, PALETTE_REPLAY };
+#include "view/face.h"
 
-/* What a word does to the screen alone; the others are of the grammar (words.h). */
+/* Where a word means something, or a key; bits. */
+enum {
+    PALETTE_LIVE = 1,
+    PALETTE_ON_REQUEST = 2, /* live, with a coach that speaks when asked */
+    PALETTE_REPLAY = 4,
+    PALETTE_ASKING = 8, /* a replay that asks which way to turn */
+    PALETTE_ALWAYS = PALETTE_LIVE | PALETTE_ON_REQUEST | PALETTE_REPLAY | PALETTE_ASKING,
+};
+
+/* What a word does to the screen alone; the others are of the grammar (words.h) or
+ * of own_words.h. */
 enum palette_act {
-    PALETTE_SAYS, /* it is said to the session */
+    PALETTE_SAYS, /* it is said, to the session or to the face */
     PALETTE_FAR,
     PALETTE_LOOK,  /* detail: enum looks */
     PALETTE_GRAPH, /* detail: enum keyboard_graph */
     PALETTE_ZOOM,  /* detail: +1 more time, -1 less */
     PALETTE_REDRAW,
     PALETTE_AHEAD,
-    PALETTE_TONE,
-    PALETTE_ALOUD,
 };
 
 struct palette_word {
@@ -28,21 +36,25 @@ struct palette_word {
     const char *more; /* what follows, for the eye: "DEG"; "" = nothing */
     const char *key;  /* the key that does the same; "" = none */
     const char *text;
-    enum palette_when when;
+    unsigned where;
     enum palette_act act;
     int detail;
 };
 
-enum { PALETTE_MOST = 64 };
+enum { PALETTE_MOST = 80 };
+
+/* Where a scene is. */
+unsigned palette_where(const struct face_scene *scene);
 
 /*
  * The words that what was typed may become; when it has grown past a word, that one.
  *
  *   typed     without blanks before it; "" = all words
+ *   where     of palette_where()
  *   ret_list  ret_list[PALETTE_MOST], in the table's order
  *   returns   how many
  */
-size_t palette_match(const char *typed, bool replaying,
+size_t palette_match(const char *typed, unsigned where,
                      const struct palette_word *ret_list[PALETTE_MOST]);
 
 #endif

@@ -26,9 +26,6 @@ struct panel_view {
     uint32_t *codes;            /* scratch: a cell of the sheet each */
 };
 
-/* Older than this and a value is shown as old, s. */
-extern const double panel_old_s;
-
 typedef void panel_compose(const struct pane *pane, const struct panel_view *view);
 
 panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach, panel_steps,
@@ -38,8 +35,11 @@ panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach,
 /* The graphs, one of which a place for graphs shows. */
 panel_compose panel_trend, panel_lobe, panel_arc;
 
-/* Not in a layout: it covers the screen when asked for. */
-panel_compose panel_help;
+/* Not in a layout: they cover the screen when asked for. */
+panel_compose panel_help, panel_now;
+
+/* How many parts the help is in on a pane of this size. */
+int panel_help_parts(const struct pane *pane, const struct panel_view *view);
 
 /* Not in a layout: it covers the rows above the last while words are typed. */
 panel_compose panel_palette;

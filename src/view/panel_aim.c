@@ -87,7 +87,7 @@ static void describe_to_go(const struct panel_view *view, enum axis axis, struct
         text_copy(ret->to_go, COLUMN_SIZE, _("by the level"));
         break;
     case AIM_PEAKED:
-        text_copy(ret->to_go, COLUMN_SIZE, _("at its peak"));
+        text_copy(ret->to_go, COLUMN_SIZE, aim_peaked_word(axis));
         break;
     case AIM_MISLED:
         snprintf(ret->to_go, COLUMN_SIZE,
@@ -164,7 +164,7 @@ static void put_narrow(const struct pane *pane, int row, enum axis axis, const s
 
 void panel_aim(const struct pane *pane, const struct panel_view *view)
 {
-    const struct state *state = view->scene->state;
+    char compass[AIM_TEXT_SIZE];
     bool wide = pane->cols >= WIDE_COLS && pane->rows > AXIS_COUNT;
 
     if (wide) {
@@ -178,12 +178,7 @@ void panel_aim(const struct pane *pane, const struct panel_view *view)
             put_narrow(pane, axis, (enum axis)axis, &shown);
         }
     }
-    if (wide && pane->rows > AXIS_COUNT + 1 && state->field_known && state->target.known) {
-        double magnetic = state->target.deg[AXIS_AZIMUTH] - state->field.declination_deg;
-        pane_print(pane, AXIS_COUNT + 1, 1, INK_PLAIN,
-                   state->field.declination_deg < 0.0
-                       ? _("On a compass, away from steel: %.1f° (declination %.1f° west)")
-                       : _("On a compass, away from steel: %.1f° (declination %.1f° east)"),
-                   magnetic - 360.0 * floor(magnetic / 360.0), fabs(state->field.declination_deg));
+    if (wide && pane->rows > AXIS_COUNT + 1 && aim_say_compass(view->scene->state, compass)) {
+        pane_put(pane, AXIS_COUNT + 1, 1, INK_PLAIN, compass);
     }
 }

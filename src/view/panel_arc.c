@@ -11,6 +11,7 @@
 #include "base/tongue.h"
 #include "sky/angle.h"
 #include "view/axes.h"
+#include "view/found.h"
 #include "view/panel.h"
 
 enum { LINE_SIZE = 160, LEAST_ROWS = 6, FIXED_ROWS = 4, NAME_COLS = 12, LEAST_NAME_COLS = 4 };
@@ -46,12 +47,6 @@ static double near_target(const struct state *state, double azimuth)
     return target + angle_turn_deg(target, azimuth);
 }
 
-/* What the coach has met and compared; NULL = no search has begun, or it is silent. */
-static const struct arc *arc_of(const struct panel_view *view)
-{
-    return view->scene->coach && view->scene->coach->arc.begun ? &view->scene->coach->arc : NULL;
-}
-
 /* An azimuth coordinate of the coach's as an azimuth to be read. */
 static double azimuth_of(const struct panel_view *view, const struct arc *arc, double x)
 {
@@ -60,21 +55,9 @@ static double azimuth_of(const struct panel_view *view, const struct arc *arc, d
     return arc ? target + x - arc->origin_x : x;
 }
 
-/* By how much the azimuth reads too high, and how sure that is; NaN = not known. */
-static double bias_of(const struct panel_view *view, const struct arc *arc, double *ret_error)
-{
-    const struct coach *coach = view->scene->coach;
-    bool measured = coach && coach->learned.sure && isfinite(coach->learned.azimuth_bias_deg);
-
-    *ret_error = measured || !arc || !arc->matched ? NAN : arc->match.bias_error_deg;
-    return measured              ? coach->learned.azimuth_bias_deg
-           : arc && arc->matched ? arc->match.bias_deg
-                                 : NAN;
-}
-
 static void put_title(const struct pane *pane, const struct panel_view *view, const struct arc *arc)
 {
-    double error, bias = bias_of(view, arc, &error);
+    double error, bias = found_bias_deg(view->scene, &error);
     char text[LINE_SIZE] = "";
 
     if (isfinite(bias) && isfinite(error)) {
@@ -222,7 +205,7 @@ static void put_found(const struct pane *pane, int row, const struct panel_view 
 void panel_arc(const struct pane *pane, const struct panel_view *view)
 {
     const struct state *state = view->scene->state;
-    const struct arc *arc = arc_of(view);
+    const struct arc *arc = found_arc(view->scene);
     struct graph graph = {.rows = pane->rows - FIXED_ROWS - 1,
                           .cols = pane->cols - AXES_LABEL_COLS - 1,
                           .low = 0.0,

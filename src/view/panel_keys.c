@@ -25,6 +25,12 @@ static const struct key_hint simulated[] = {
     {"n", N_("note")},         {"?", N_("help")},
     {"q", N_("quit")},
 };
+/* A drill whose coach speaks when asked. */
+static const struct key_hint on_request[] = {
+    {"p", N_("ask the coach")}, {N_("Enter"), N_("done")}, {N_("arrows"), N_("turn it")},
+    {", .", N_("skew")},        {"s", N_("skip")},         {"f", N_("far")},
+    {":", N_("words")},         {"?", N_("help")},         {"q", N_("quit")},
+};
 static const struct key_hint from_afar[] = {
     {"f", N_("near")},  {N_("Enter"), N_("done")}, {N_("arrows"), N_("moved")}, {"s", N_("skip")},
     {":", N_("words")}, {"?", N_("help")},         {"q", N_("quit")},
@@ -130,6 +136,8 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
         put_hints(pane, from_afar, sizeof from_afar / sizeof *from_afar);
     } else if (scene->replaying) {
         put_hints(pane, replay, sizeof replay / sizeof *replay);
+    } else if (scene->on_request) {
+        put_hints(pane, on_request, sizeof on_request / sizeof *on_request);
     } else if (scene->mount_is_simulated) {
         put_hints(pane, simulated, sizeof simulated / sizeof *simulated);
     } else {

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "view/aim.h"
 #include "view/figures.h"
 #include "view/letters.h"
 #include "view/panel.h"
@@ -90,7 +91,7 @@ static enum ink describe_now(const struct panel_view *view, bool with_meter, cha
     /* the filtered level: with the best, which is filtered too, it gives the difference */
     figures_level(number, state->level.filter.level, state->level.unit);
     figures_level_number(meter, state->level.value, state->level.unit);
-    if (view->t - state->level.t > panel_old_s) {
+    if (view->t - state->level.t > aim_old_s) {
         figures_age(age, view->t - state->level.t);
         text_append(text, LINE_SIZE, _("Level old: %s, %s ago"), number, age);
         return INK_WARN;
@@ -114,7 +115,7 @@ static enum ink describe_now(const struct panel_view *view, bool with_meter, cha
 void panel_level(const struct pane *pane, const struct panel_view *view)
 {
     const struct state *state = view->scene->state;
-    bool old = view->t - state->level.t > panel_old_s;
+    bool old = view->t - state->level.t > aim_old_s;
     char now[LINE_SIZE], big[FIGURES_SIZE] = "", below[LINE_SIZE] = "";
     enum ink ink = describe_now(view, pane->rows > 1, now);
     /* TRANSLATORS: large, over the level when it is old; letters A to Z only, as few as can be */

@@ -11,6 +11,7 @@
 #include "base/tongue.h"
 #include "view/axes.h"
 #include "view/figures.h"
+#include "view/found.h"
 #include "view/panel.h"
 
 enum { LINE_SIZE = 160, CURVE_POINTS = 256, LEAST_ROWS = 5 };
@@ -28,25 +29,12 @@ struct top {
     const struct lobe_fit *fit;
 };
 
-/* The coach peaks, or has just peaked, the axis that is shown. */
-static const struct peak *peak_of(const struct panel_view *view)
-{
-    const struct face_scene *scene = view->scene;
-    int step = scene->history->lobe.step;
-
-    return scene->coach && step > 0 && step <= (int)scene->procedure->step_count &&
-                   scene->procedure->steps[step - 1].act == DO_PEAK &&
-                   scene->coach->peak.axis == scene->history->lobe.axis
-               ? &scene->coach->peak
-               : NULL;
-}
-
 static struct top top_of(const struct peak *peak)
 {
     struct top top = {.x = NAN, .width = NAN};
 
     if (peak) {
-        top.known = peak->phase >= PEAK_RETURN;
+        top.known = found_top(peak);
         top.curve = top.known && peak->fit.used > 0;
         top.x = top.known ? peak->centre_x : NAN;
         top.width = top.curve ? peak->fit.width_deg : peak->width_deg;
@@ -111,7 +99,7 @@ static void describe(const struct panel_view *view, const struct peak *peak, cha
     text[0] = '\0';
     if (!peak) {
         text_append(text, LINE_SIZE, _("%s: the level where it was turned"), axis);
-    } else if (peak->phase < PEAK_RETURN) {
+    } else if (!found_top(peak)) {
         describe_work(peak, axis, text);
     } else {
         describe_top(peak, view->scene->state, axis, text);
@@ -205,7 +193,7 @@ static void put_readings(const struct pane *pane, const struct history *history,
 void panel_lobe(const struct pane *pane, const struct panel_view *view)
 {
     const struct history *history = view->scene->history;
-    const struct peak *peak = peak_of(view);
+    const struct peak *peak = found_peak(view->scene);
     struct top top = top_of(peak);
     struct graph graph = {.rows = pane->rows - 2,
                           .cols = pane->cols - AXES_LABEL_COLS - 1,

@@ -26,7 +26,7 @@ void panel_palette(const struct pane *pane, const struct panel_view *view)
 {
     const struct palette_word *list[PALETTE_MOST];
     const struct keyboard *keyboard = view->keyboard;
-    int count = (int)palette_match(keyboard->editor.text, view->scene->replaying, list);
+    int count = (int)palette_match(keyboard->editor.text, palette_where(view->scene), list);
     int rows = pane->rows - 1 < MOST_ROWS ? pane->rows - 1 : MOST_ROWS, first = 0;
     struct pane above;
 

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "view/aim.h"
 #include "view/figures.h"
 #include "view/panel.h"
 
@@ -35,7 +36,7 @@ static enum ink describe_source(const struct panel_view *view, size_t i, bool wi
     double t = view->t, rate = view->scene->history->sources[i].rate;
     char age[FIGURES_SIZE];
     bool ill = source->status == SOURCE_DOWN || source->status == SOURCE_SILENT;
-    bool late = isfinite(source->last_t) && t - source->last_t > panel_old_s;
+    bool late = isfinite(source->last_t) && t - source->last_t > aim_old_s;
 
     text[0] = '\0';
     put_status(text, source);
@@ -78,7 +79,7 @@ static enum ink describe_fix(const struct panel_view *view, char text[LINE_SIZE]
     if (isfinite(state->fix.error_m)) {
         text_append(text, LINE_SIZE, ", \u00b1%.0f m", ceil(state->fix.error_m));
     }
-    if (view->t - state->fix_t > panel_old_s) {
+    if (view->t - state->fix_t > aim_old_s) {
         figures_age(age, view->t - state->fix_t);
         text_append(text, LINE_SIZE, _(", %s old"), age);
     }

@@ -5,8 +5,6 @@
 
 #include "base/tongue.h"
 
-const double panel_old_s = 3.0;
-
 static panel_compose *const panels[PANEL_COUNT] = {
     [PANEL_HEAD] = panel_head,       [PANEL_TURN] = panel_turn,
     [PANEL_LEVEL] = panel_level,     [PANEL_SATELLITE] = panel_satellite,
@@ -44,8 +42,8 @@ void panels_compose(struct sheet *sheet, const struct panel_view *view)
         pane_wrap(&whole, 0, whole.rows, INK_STRONG, text);
         return;
     }
-    if (view->keyboard->help) {
-        panel_help(&whole, view);
+    if (view->keyboard->page != KEYBOARD_NO_PAGE) {
+        (view->keyboard->page == KEYBOARD_HELP ? panel_help : panel_now)(&whole, view);
         return;
     }
     layout_arrange(layout, view->scene->timeline != NULL, sheet->rows, sheet->cols, boxes);

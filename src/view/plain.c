@@ -13,14 +13,18 @@
 #include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
+#include "view/ear.h"
 #include "view/face.h"
 #include "view/glyphs.h"
 #include "view/line_input.h"
+#include "view/now.h"
+#include "view/own_words.h"
 #include "view/tell.h"
 
 struct plain {
     struct line_input input;
     struct tell tell;
+    struct ear ear;
     bool ascii;
 };
 
@@ -47,6 +51,7 @@ static int plain_open(void **ret_self, char why[RECORD_TEXT_SIZE])
     }
     line_input_init(&plain->input, STDIN_FILENO);
     tell_init(&plain->tell, say, plain);
+    ear_init(&plain->ear);
     plain->ascii = strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
     *ret_self = plain;
     return 0;
@@ -58,14 +63,34 @@ static int plain_fd(const void *self)
     return STDIN_FILENO;
 }
 
+/* Whether the line is for this face itself. */
+static bool obeys(struct plain *plain, const struct face_scene *scene, const char *line)
+{
+    switch (own_word_find(line)) {
+    case OWN_WORD_NOW:
+        now_say(scene, say, plain);
+        return true;
+    case OWN_WORD_TONE:
+        say(plain, ear_toggle(&plain->ear, SOUND_TONE));
+        return true;
+    case OWN_WORD_ALOUD:
+        say(plain, ear_toggle(&plain->ear, SOUND_SPEECH));
+        return true;
+    default:
+        return false;
+    }
+}
+
 static int plain_input(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE])
 {
     struct plain *plain = self;
     int r;
 
-    (void)scene;
-    while ((r = line_input_next(&plain->input, words)) == -EMSGSIZE) {
-        say(plain, _("That line was too long and is left out."));
+    while ((r = line_input_next(&plain->input, words)) == -EMSGSIZE ||
+           (r == 1 && obeys(plain, scene, words))) {
+        if (r == -EMSGSIZE) {
+            say(plain, _("That line was too long and is left out."));
+        }
     }
     return r;
 }
@@ -75,6 +100,7 @@ static void plain_record(void *self, const struct face_scene *scene, const struc
     struct plain *plain = self;
 
     tell_record(&plain->tell, scene, record);
+    ear_record(&plain->ear, scene, record);
 }
 
 static void plain_steered(void *self, const struct face_scene *scene, bool sought)
@@ -82,12 +108,17 @@ static void plain_steered(void *self, const struct face_scene *scene, bool sough
     struct plain *plain = self;
 
     tell_steered(&plain->tell, scene, sought);
+    ear_steered(&plain->ear, scene, sought);
 }
 
 static void plain_show(void *self, const struct face_scene *scene)
 {
-    (void)self;
-    (void)scene;
+    struct plain *plain = self;
+    const char *why = ear_show(&plain->ear, scene->state, fmax(scene->t, scene->state->t));
+
+    if (why) {
+        say(plain, why);
+    }
 }
 
 static void plain_message(void *self, const char *text)
@@ -104,7 +135,12 @@ static double plain_wake(const void *self, double t)
 
 static void plain_close(void *self)
 {
-    free(self);
+    struct plain *plain = self;
+
+    if (plain) {
+        ear_finish(&plain->ear);
+        free(plain);
+    }
 }
 
 const struct face_ops face_plain = {

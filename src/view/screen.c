@@ -10,10 +10,10 @@
 #include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
+#include "view/ear.h"
 #include "view/face.h"
+#include "view/own_words.h"
 #include "view/panel.h"
-#include "view/sound.h"
-#include "view/tell.h"
 #include "view/terminal.h"
 
 /*
@@ -21,7 +21,6 @@
  * right after a frame need not wait for the next.
  */
 static const double frame_s = 0.05, burst_s = 0.1;
-static const double at_best_db = 0.1;
 /* A replay as fast as it goes is drawn as if it were so fast: the eye sees no more. */
 static const double most_pace = 256.0;
 static const double message_s = 8.0; /* a sentence stays so long */
@@ -29,8 +28,7 @@ static const double message_s = 8.0; /* a sentence stays so long */
 struct screen {
     struct terminal *terminal; /* owned */
     struct keyboard keyboard;
-    struct sound sound;
-    struct tell tell;
+    struct ear ear;
     enum looks look; /* as the terminal has it */
     char message[RECORD_TEXT_SIZE];
     double message_t;         /* when it came; NaN = not shown yet */
@@ -48,18 +46,11 @@ static void screen_close(void *self)
     struct screen *screen = self;
 
     if (screen) {
-        sound_finish(&screen->sound);
+        ear_finish(&screen->ear);
         terminal_close(screen->terminal);
         free(screen->codes);
         free(screen);
     }
-}
-
-static void say_aloud(void *self, const char *sentence)
-{
-    struct screen *screen = self;
-
-    sound_say(&screen->sound, sentence);
 }
 
 static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
@@ -71,14 +62,13 @@ static int screen_open(void **ret_self, char why[RECORD_TEXT_SIZE])
         text_copy(why, RECORD_TEXT_SIZE, fault_words(ENOMEM));
         return -ENOMEM;
     }
-    sound_init(&screen->sound);
+    ear_init(&screen->ear);
     r = terminal_open(&screen->terminal, why);
     if (r < 0) {
         screen_close(screen);
         return r;
     }
     keyboard_init(&screen->keyboard);
-    tell_init(&screen->tell, say_aloud, screen);
     looks_parse(getenv("PEAKWARD_LOOK") ? getenv("PEAKWARD_LOOK") : "", &screen->keyboard.look);
     screen->message_t = NAN;
     screen->shown_t = screen->earned_t = -INFINITY;
@@ -93,6 +83,39 @@ static int screen_fd(const void *self)
     return terminal_fd(((const struct screen *)self)->terminal);
 }
 
+static void screen_message(void *self, const char *text)
+{
+    struct screen *screen = self;
+
+    screen->changed = screen->at_once = true;
+    if (strchr(text, '\n')) {
+        /* a page of text: the help has it all */
+        screen->keyboard.page = KEYBOARD_HELP;
+        screen->keyboard.help_part = 0;
+        return;
+    }
+    text_copy(screen->message, sizeof screen->message, text);
+    screen->message_t = NAN;
+}
+
+/* Whether the words are for the screen itself. */
+static bool obeys(struct screen *screen, const char *words)
+{
+    switch (own_word_find(words)) {
+    case OWN_WORD_NOW:
+        screen->keyboard.page = KEYBOARD_NOW;
+        return true;
+    case OWN_WORD_TONE:
+        screen_message(screen, ear_toggle(&screen->ear, SOUND_TONE));
+        return true;
+    case OWN_WORD_ALOUD:
+        screen_message(screen, ear_toggle(&screen->ear, SOUND_SPEECH));
+        return true;
+    default:
+        return false;
+    }
+}
+
 static int screen_input(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE])
 {
     struct screen *screen = self;
@@ -102,7 +125,7 @@ static int screen_input(void *self, const struct face_scene *scene, char words[F
     while ((r = terminal_key(screen->terminal, &stroke)) == 1) {
         screen->changed = screen->at_once = true;
         screen->message[0] = '\0';
-        if (keyboard_press(&screen->keyboard, scene, stroke, words) == 1) {
+        if (keyboard_press(&screen->keyboard, scene, stroke, words) == 1 && !obeys(screen, words)) {
             return 1;
         }
     }
@@ -113,7 +136,7 @@ static void screen_record(void *self, const struct face_scene *scene, const stru
 {
     struct screen *screen = self;
 
-    tell_record(&screen->tell, scene, record);
+    ear_record(&screen->ear, scene, record);
     screen->changed = true;
 }
 
@@ -122,23 +145,9 @@ static void screen_steered(void *self, const struct face_scene *scene, bool soug
     struct screen *screen = self;
 
     if (sought) {
-        tell_steered(&screen->tell, scene, sought);
+        ear_steered(&screen->ear, scene, sought);
     }
     screen->changed = screen->at_once = true;
-}
-
-static void screen_message(void *self, const char *text)
-{
-    struct screen *screen = self;
-
-    screen->changed = screen->at_once = true;
-    if (strchr(text, '\n')) {
-        /* a page of text: the help has it all */
-        screen->keyboard.help = true;
-        return;
-    }
-    text_copy(screen->message, sizeof screen->message, text);
-    screen->message_t = NAN;
 }
 
 /* The scratch that the graph needs for a sheet of this size. */
@@ -178,43 +187,32 @@ static double next_frame(const struct screen *screen)
     return screen->earned_t - burst_s * screen->pace;
 }
 
-static void show_level_to_the_ear(struct screen *screen, const struct state *state, double t)
+/* What is to be heard; what can't be says so. */
+static void show_to_the_ear(struct screen *screen, const struct state *state, double t)
 {
-    double below = state->level.best - state->level.filter.level;
-    double error = state->level.filter.error;
+    const char *why = ear_show(&screen->ear, state, t);
 
-    if (!level_unit_is_db(state->level.unit)) {
-        /* what a meter shows in percent or volts is no power: near enough for an ear */
-        below = 20.0 * log10(state->level.best / state->level.filter.level);
-    }
-    if (!state->level.known || t - state->level.t > panel_old_s) {
-        below = NAN;
-    }
-    sound_level(&screen->sound, below,
-                below <= fmax(at_best_db, isfinite(error) ? 2.0 * error : 0.0));
-}
-
-/* A part is switched as wanted; one that does not go says so, and is wanted no more. */
-static void switch_sound(struct screen *screen, enum sound_part part, bool *wanted)
-{
-    static const char *const silent[SOUND_PARTS] = {N_("no sound: the sound card can't be opened"),
-                                                    N_("no speech: no speech server answers")};
-    int r = sound_switch(&screen->sound, part, *wanted);
-
-    if (r < 0) {
-        *wanted = false;
-        screen->keyboard.hint[0] = '\0';
-        screen_message(screen, r == -EPIPE ? _(silent[part])
-                                           : _("no sound: peakward was built without it"));
+    if (why) {
+        screen_message(screen, why);
     }
 }
 
-/* What is to be heard: switched on and off by the keys. */
-static void sound_show(struct screen *screen, const struct state *state, double t)
+static void compose(struct screen *screen, struct sheet *sheet, const struct face_scene *scene,
+                    double t)
 {
-    switch_sound(screen, SOUND_TONE, &screen->keyboard.hear_level);
-    switch_sound(screen, SOUND_SPEECH, &screen->keyboard.hear_coach);
-    show_level_to_the_ear(screen, state, t);
+    struct keyboard *keyboard = &screen->keyboard;
+    struct pane whole = pane_whole(sheet);
+    struct panel_view view = {.scene = scene,
+                              .t = t,
+                              .keyboard = keyboard,
+                              .message = screen->message,
+                              .points = screen->points,
+                              .codes = screen->codes};
+
+    if (keyboard->page == KEYBOARD_HELP && keyboard->help_part >= panel_help_parts(&whole, &view)) {
+        keyboard->page = KEYBOARD_NO_PAGE; /* it has been read to its end */
+    }
+    panels_compose(sheet, &view);
 }
 
 static void screen_show(void *self, const struct face_scene *scene)
@@ -244,14 +242,9 @@ static void screen_show(void *self, const struct face_scene *scene)
     if (!sheet || !make_room(screen, sheet)) {
         return;
     }
-    sound_show(screen, scene->state, t);
+    show_to_the_ear(screen, scene->state, t);
     age_message(screen, t);
-    panels_compose(sheet, &(struct panel_view){.scene = scene,
-                                               .t = t,
-                                               .keyboard = &screen->keyboard,
-                                               .message = screen->message,
-                                               .points = screen->points,
-                                               .codes = screen->codes});
+    compose(screen, sheet, scene, t);
     terminal_show(screen->terminal);
     screen->changed = screen->at_once = false;
     screen->shown_t = t;

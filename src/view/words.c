@@ -27,6 +27,8 @@ const char words_help[] =
        "isolation DB                   what the network's operator measured, for the record\n"
        "note TEXT                      something to keep with the session\n"
        "mark [TEXT]                    a mark at this moment\n"
+       "now                            how all stands: level, angles, steps, sources, notes\n"
+       "tone | aloud                   hear the level, hear what the coach says; again: be quiet\n"
        "help | quit                    the log is kept");
 
 /* TRANSLATORS: what is typed stays English here, too */
@@ -39,6 +41,8 @@ const char words_help_replay[] = N_(
     "seek next|previous WHAT        WHAT is step, mark or advice\n"
     "seek step NAME|NUMBER          to where that step began\n"
     "note TEXT                      kept in the copy that --notes names\n"
+    "now                            how all stands: level, angles, steps, sources, notes\n"
+    "tone | aloud                   hear the level, hear what the coach says; again: be quiet\n"
     "help | quit                    the recording stays as it is");
 
 static const char *const degree_words[] = {"deg", "degrees", "degree", "\u00b0", NULL};
@@ -339,5 +343,5 @@ int words_parse(const char *text, enum level_unit unit, struct words *ret_words,
     return words_line_refuse(
         &line, word, _("is not understood"),
         _("say done, skip, back, repeat, az, el, skew, moved, level, lock, note, mark, "
-          "help or quit"));
+          "now, help or quit"));
 }

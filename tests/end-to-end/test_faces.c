@@ -51,6 +51,29 @@ static int run(struct room *room, const char *environment, const char *face, con
     return WEXITSTATUS(system(command));
 }
 
+/* A session that a simulated hand has gone through. */
+static void record_session(struct room *room)
+{
+    char command[1024];
+
+    snprintf(command, sizeof command,
+             "timeout 100 %s peak --job %s --source 'sim:hut?hand=careful' --speed max --log %s "
+             "--plain </dev/null >%s 2>%s",
+             PEAKWARD, JOB, room->log, room->out, room->err);
+    assert_int_equal(WEXITSTATUS(system(command)), 0);
+}
+
+/* See it again at its end. */
+static void ask_at_the_end(struct room *room, const char *face)
+{
+    char command[1024];
+
+    snprintf(command, sizeof command,
+             "printf 'seek end\\nnow\\nquit\\n' | LC_ALL=C.UTF-8 %s replay %s --paused %s >%s 2>%s",
+             PEAKWARD, room->log, face, room->out, room->err);
+    assert_int_equal(WEXITSTATUS(system(command)), 0);
+}
+
 static const char *read_file(struct room *room, const char *path)
 {
     FILE *file = fopen(path, "r");
@@ -111,6 +134,48 @@ static void plain_speaks_in_clean_lines(void **state)
     }
 }
 
+/* What a screen shows all the time can be asked for: in sentences, and as an object. */
+static void how_all_stands_is_told_when_asked(void **state)
+{
+    static const char *const sentences[] = {
+        "\nLevel 1",
+        " dB, steady, ",
+        "\nLocked on PTARMIGAN: the target, Ptarmigan 1\n",
+        ", target 163.28\u00b0; at its peak\n",
+        ", target 35.10\u00b0; at its peak\n",
+        ", target -11.48\u00b0; well set\n",
+        "\nOn a compass, away from steel: 159.4\u00b0 (declination 3.9\u00b0 east)\n",
+        "\nelevation: centre 35.",
+        "-3 dB width 2.",
+        "\nthe azimuth reads 6.",
+        "\nStep 17 of 17: close, 0:",
+        "\nsim up, 5 a second\nfix 3D, 9 satellites, \u00b14 m\n",
+        " note: simulated mount: ",
+    };
+    static const char *const members[] = {
+        "\n{\"now\":{\"t\":",
+        "\"level\":{\"value\":",
+        "\"azimuth\":{\"target_deg\":163.28",
+        "\"aim\":\"peaked\",\"to_go_deg\":0",
+        "\"azimuth_magnetic_deg\":159.39",
+        "\"peak\":{\"axis\":\"elevation\",\"centre_deg\":35.",
+        "\"arc\":{\"bias_deg\":6.",
+        "\"step\":{\"name\":\"close\",\"number\":17,\"count\":17,",
+        "\"sources\":[{\"name\":\"sim\",\"rate\":5.0,\"bad\":0,",
+    };
+    struct room *room = *state;
+
+    record_session(room);
+    ask_at_the_end(room, "--plain");
+    for (size_t i = 0; i < sizeof sentences / sizeof *sentences; i++) {
+        expect_in(room, room->out, sentences[i]);
+    }
+    ask_at_the_end(room, "--json");
+    for (size_t i = 0; i < sizeof members / sizeof *members; i++) {
+        expect_in(room, room->out, members[i]);
+    }
+}
+
 static void plain_without_utf8_is_ascii(void **state)
 {
     struct room *room = *state;
@@ -127,12 +192,7 @@ static void the_end_of_the_words_is_not_the_end_of_the_session(void **state)
     struct room *room = *state;
 
     /* a hand turns the mount, so that the session ends by itself */
-    char command[1024];
-    snprintf(command, sizeof command,
-             "timeout 100 %s peak --job %s --source 'sim:hut?hand=careful' --speed max --log %s "
-             "--plain </dev/null >%s 2>%s",
-             PEAKWARD, JOB, room->log, room->out, room->err);
-    assert_int_equal(WEXITSTATUS(system(command)), 0);
+    record_session(room);
     expect_in(room, room->out, "Step 2 of ");
     expect_in(room, room->out, "Locked on PTARMIGAN.");
 }
@@ -146,6 +206,7 @@ int main(void)
         FACE_TEST(json_keeps_what_is_no_record_off_standard_output),
         FACE_TEST(plain_speaks_in_clean_lines),
         FACE_TEST(plain_without_utf8_is_ascii),
+        FACE_TEST(how_all_stands_is_told_when_asked),
         FACE_TEST(the_end_of_the_words_is_not_the_end_of_the_session),
     };
 

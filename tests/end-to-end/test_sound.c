@@ -168,15 +168,41 @@ static void the_tone_rises_with_the_level_and_beats_at_the_best(void **unused)
 
 /* --- from the keys -------------------------------------------------------------------------- */
 
-static void start_peak(void)
+/* face: a flag; NULL = the screen */
+static void start_peak_with(const char *face)
 {
     static char log[PATH_SIZE + 8];
-    static const char *const argv[] = {PEAKWARD, "peak", "--job", JOB, "--log", log, NULL};
+    const char *const argv[] = {PEAKWARD, "peak", "--job", JOB, "--log", log, face, NULL};
 
     snprintf(log, sizeof log, "%s/log", directory);
     tty_start(&tty, &(struct tty_setup){
                         .argv = argv, .rows = 24, .cols = 80, .home = directory, .speech = speech});
+}
+
+static void start_peak(void)
+{
+    start_peak_with(NULL);
     tty_expect(&tty, "q quit");
+}
+
+static void remove_log(void)
+{
+    char log[PATH_SIZE + 8];
+
+    snprintf(log, sizeof log, "%s/log", directory);
+    unlink(log);
+}
+
+/* Samples come to be written. */
+static void expect_sound(void)
+{
+    double until = now_s() + 20.0;
+    struct stat stat_of;
+
+    while ((stat(out, &stat_of) < 0 || stat_of.st_size < 2 * RATE) && now_s() < until) {
+        tty_settle(&tty, 100);
+    }
+    assert_true(stat_of.st_size >= 2 * RATE);
 }
 
 static void quit_at_once(void)
@@ -191,21 +217,37 @@ static void quit_at_once(void)
 
 static void one_key_makes_the_level_heard(void **unused)
 {
-    double until = now_s() + 20.0;
-    struct stat stat_of;
-
     (void)unused;
     start_peak();
-    assert_int_equal(stat(out, &stat_of), -1); /* off until asked for */
+    assert_int_equal(access(out, F_OK), -1); /* off until asked for */
     tty_send(&tty, "t");
     tty_expect(&tty, "to be heard");
-    while ((stat(out, &stat_of) < 0 || stat_of.st_size < 2 * RATE) && now_s() < until) {
-        tty_settle(&tty, 100);
-    }
-    assert_true(stat_of.st_size >= 2 * RATE);
+    expect_sound();
     tty_send(&tty, "t");
     tty_expect(&tty, "not to be heard");
     quit_at_once();
+}
+
+static void a_word_makes_it_heard_where_there_is_no_screen(void **unused)
+{
+    static const char *const faces[] = {"--plain", "--json"};
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof faces / sizeof *faces; i++) {
+        unlink(out);
+        start_peak_with(faces[i]);
+        tty_expect(&tty, "transmitter");
+        assert_int_equal(access(out, F_OK), -1);
+        tty_send(&tty, "tone\r");
+        tty_expect(&tty, "The level is to be heard");
+        expect_sound();
+        tty_send(&tty, "tone\r");
+        tty_expect(&tty, "not to be heard");
+        tty_send(&tty, "quit\r");
+        assert_int_equal(WEXITSTATUS(tty_expect_end(&tty)), 1);
+        tty_finish(&tty);
+        remove_log();
+    }
 }
 
 static void a_device_that_hangs_is_not_felt(void **unused)
@@ -328,6 +370,7 @@ int main(int argc, char **argv)
     const struct CMUnitTest tests[] = {
         SOUND_TEST(the_tone_rises_with_the_level_and_beats_at_the_best),
         SOUND_TEST(one_key_makes_the_level_heard),
+        SOUND_TEST(a_word_makes_it_heard_where_there_is_no_screen),
         SOUND_TEST(a_device_that_hangs_is_not_felt),
         SOUND_TEST(without_a_sound_card_it_says_so),
         SOUND_TEST(one_key_has_the_coach_read_aloud),

@@ -1,6 +1,8 @@
 /* What the panels say of a state, read back as text from the sheet they write on. */
 #include "wall.h"
 
+#include "view/aim.h"
+
 /* --- the level ------------------------------------------------------------------------------ */
 
 static void the_level_says_whether_it_gets_better(void **state)
@@ -37,7 +39,7 @@ static void an_old_level_is_shown_as_old(void **state)
     struct wall *wall = *state;
 
     put_levels(wall, 0.0, 12.0, 0.0);
-    wall->t += panel_old_s + 1.0;
+    wall->t += aim_old_s + 1.0;
     expect_says(wall, panel_level, 5, 40, "Level old: 12.0 dB, 4 s ago");
     assert_int_equal(wall->sheet.cells[1].ink, INK_WARN);
 }
@@ -309,12 +311,14 @@ static void all_panels_together_survive_every_size(void **state)
             sheet_finish(&wall->sheet);
             assert_int_equal(
                 sheet_init(&wall->sheet, sizes[i][0], sizes[i][1], (enum glyphs)glyphs), 0);
-            wall->keyboard.help = false;
+            wall->keyboard.page = KEYBOARD_NO_PAGE;
             wall->keyboard.far = false;
             panels_compose(&wall->sheet, view_of(wall));
             wall->keyboard.far = true;
             panels_compose(&wall->sheet, view_of(wall));
-            wall->keyboard.help = true;
+            wall->keyboard.page = KEYBOARD_HELP;
+            panels_compose(&wall->sheet, view_of(wall));
+            wall->keyboard.page = KEYBOARD_NOW;
             panels_compose(&wall->sheet, view_of(wall));
         }
     }

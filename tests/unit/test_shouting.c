@@ -23,7 +23,7 @@ static const char *const same[] = {
     "graph",     "time",      "angle",    "arc",   "zoom",  "out",           "tone",
     "aloud",     "redraw",    "far",      "min",   "dBm",   "download",      "upload",
     "isolation", "next",      "previous", "start", "end",   "step",          "advice",
-    "ahead",
+    "ahead",     "now",       "ask",      "pass",
 };
 
 /* One of those, or what fitted of it. */
@@ -90,9 +90,11 @@ static void expect_shouting_everywhere(struct wall *wall)
     wall->keyboard.far = true;
     expect_shouting(wall);
     wall->keyboard.far = false;
-    wall->keyboard.help = true;
+    wall->keyboard.page = KEYBOARD_HELP;
     expect_shouting(wall);
-    wall->keyboard.help = false;
+    wall->keyboard.page = KEYBOARD_NOW;
+    expect_shouting(wall);
+    wall->keyboard.page = KEYBOARD_NO_PAGE;
     for (int mode = 0; mode <= KEYBOARD_CONFIRM_SKIP; mode++) {
         wall->keyboard.mode = (enum keyboard_mode)mode;
         expect_shouting(wall);
@@ -218,20 +220,22 @@ static void each_source_and_note_shouts(void **state)
 /* Every word of the palette is looked at with what it says. */
 static void what_keys_say_shouts(void **state)
 {
-    static const uint32_t keys[] = {'t', 't', 'o', 'o', ' ', 'x', '@'};
+    static const uint32_t keys[] = {' ', 'x', '@'};
     struct wall *wall = *state;
     const struct palette_word *list[PALETTE_MOST];
     char words[FACE_WORDS_SIZE];
     size_t count;
 
-    for (int replaying = 0; replaying < 2; replaying++) {
-        wall->scene.replaying = replaying == 1;
+    for (int place = 0; place < 4; place++) {
+        wall->scene.on_request = place == 1;
+        wall->scene.replaying = place >= 2;
+        wall->scene.asking = place == 3;
         for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
             keyboard_press(&wall->keyboard, &wall->scene, keys[i], words);
             expect_shouting(wall);
         }
         wall->keyboard.mode = KEYBOARD_LINE;
-        count = palette_match("", replaying == 1, list);
+        count = palette_match("", palette_where(&wall->scene), list);
         for (size_t chosen = 0; chosen < count; chosen++) {
             wall->keyboard.chosen = (int)chosen;
             expect_shouting(wall);
