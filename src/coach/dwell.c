@@ -8,7 +8,6 @@
 
 static const double settle_lags = 3.0;
 static const double assumed_lag_s = 0.8;
-static const double assumed_period_s = 0.5;
 static const double assumed_noise = 0.3;
 static const double wanted_error = 0.1;
 
@@ -49,13 +48,6 @@ void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis,
         .until_t = from_t + at_least_s,
         .needed = needed_readings(state),
     };
-}
-
-double dwell_expected_s(const struct state *state)
-{
-    double period_s = or_else(level_filter_period_s(&state->level.filter), assumed_period_s);
-
-    return settle_lags * meter_lag_s(state) + period_s * needed_readings(state);
 }
 
 bool dwell_update(struct dwell *dwell, const struct state *state, const struct record *record)

@@ -38,7 +38,4 @@ bool dwell_update(struct dwell *dwell, const struct state *state, const struct r
 double dwell_level(const struct dwell *dwell);
 double dwell_level_error(const struct dwell *dwell);
 
-/* Seconds that a dwell takes with this meter, for planning. */
-double dwell_expected_s(const struct state *state);
-
 #endif

@@ -7,16 +7,20 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
-#include "coach/sentence.h"
+#include "coach/tighten_say.h"
 
 /* A loss of this size is to be noticed while a bolt is turned (docs/peaking.md). */
-static const double noticed_db = 0.5;
-static const double false_alarm_every_s = 600.0;
+const double tighten_noticed_db = 0.5;
+const double tighten_false_alarm_every_s = 600.0;
 static const double assumed_noise_db = 0.3;
 static const double assumed_sensor_deg = 0.05;
 static const double default_limit_db = 0.2;
 static const double reference_s = 5.0;
 static const int fewest_readings = 5;
+/* A loss nearer to the limit than its own error is read on for, but no longer than this. */
+static const double longest_check_s = 12.0;
+/* While a fall lasts: another place than the one that was said, in widths. */
+static const double worth_saying = 0.05;
 /* What the sensors show is trusted beyond so many of its standard errors. */
 static const double surely = 3.0;
 /* Near its top a lobe falls by so much at one half-power width: 12 (x / width)^2 dB. */
@@ -91,7 +95,8 @@ static void begin_watch(const struct step_context *context)
     const struct level_filter *filter = &context->state->level.filter;
     double noise = change_reference_noise(&tighten->readings);
     double period_s = level_filter_period_s(filter);
-    struct change_plan plan = {.false_alarm_every_s = false_alarm_every_s, .period_s = period_s};
+    struct change_plan plan = {.false_alarm_every_s = tighten_false_alarm_every_s,
+                               .period_s = period_s};
 
     if (tighten->round == 0) {
         tighten->reference = change_reference_level(&tighten->readings);
@@ -101,7 +106,7 @@ static void begin_watch(const struct step_context *context)
     plan.reference = tighten->reference - tighten->per_db * loss_by_lead(context);
     plan.reference_error = isfinite(tighten->reference_error) ? tighten->reference_error : 0.0;
     plan.noise = noise > 0.0 ? noise : assumed_noise_db * tighten->per_db;
-    plan.fall = noticed_db * tighten->per_db;
+    plan.fall = tighten_noticed_db * tighten->per_db;
     tighten->phase = TIGHTEN_WATCH;
     tighten->falling = false;
     tighten->round++;
@@ -147,36 +152,10 @@ static double loss_by_angle(const struct step_context *context)
     return loss;
 }
 
-/* " It went right 0.2 deg." for each axis that a sensor tells of, else what the loss comes to. */
-static void append_drift(const struct step_context *context, double loss_db, char *text,
-                         size_t size)
+/* How far off such a loss is, about; 0 = nothing is lost. */
+static double off_deg(const struct step_context *context, double loss_db)
 {
-    char deg[TIGHTEN_AXES][24] = {"", ""};
-    const char *way[TIGHTEN_AXES];
-    int told = 0;
-
-    for (int i = 0; i < TIGHTEN_AXES; i++) {
-        double moved = drift_deg(context, (enum axis)i);
-        if (moved != 0.0) {
-            way[told] = axis_way_word((enum axis)i, moved);
-            sentence_append_degrees(deg[told++], sizeof deg[0], moved);
-        }
-    }
-    if (told == 0 && !(loss_db > 0.0)) {
-        return;
-    }
-    text_append(text, size, " ");
-    if (told == 2) {
-        /* TRANSLATORS: "It went right 0.20° and up 0.10°." */
-        text_append(text, size, _("It went %s %s and %s %s."), way[0], deg[0], way[1], deg[1]);
-    } else if (told == 1) {
-        /* TRANSLATORS: "It went right 0.20°." */
-        text_append(text, size, _("It went %s %s."), way[0], deg[0]);
-    } else {
-        sentence_append_degrees(deg[0], sizeof deg[0],
-                                width_deg(context, AXIS_ELEVATION) * sqrt(loss_db / lobe_db));
-        text_append(text, size, _("That is about %s off; no sensor tells which way."), deg[0]);
-    }
+    return width_deg(context, AXIS_ELEVATION) * sqrt(fmax(loss_db, 0.0) / lobe_db);
 }
 
 /* --- allowing for it ------------------------------------------------------------------------ */
@@ -283,11 +262,37 @@ static void counter_by_trying(const struct step_context *context, double loss)
 
 /* --- the verdict ---------------------------------------------------------------------------- */
 
+/* So near to the limit that more readings may turn it. */
+static bool is_open(const struct step_context *context)
+{
+    const struct tighten *tighten = &context->coach->tighten;
+
+    return fabs(tighten->loss_db - limit_db(context)) < tighten->loss_error_db &&
+           tighten->readings.count < CHANGE_REFERENCE &&
+           context->state->t < context->coach->dwell.from_t + longest_check_s;
+}
+
+static void say_tight(const struct step_context *context, double level, double lost)
+{
+    const char *unit = level_unit_symbol(context->state->level.unit, true);
+    double limit = limit_db(context) * context->coach->tighten.per_db;
+
+    if (lost > 0.0) {
+        snprintf(context->result, RECORD_TEXT_SIZE,
+                 _("tight at %.2f %s, %.2f below the level before; %.2f are allowed"), level, unit,
+                 lost, limit);
+    } else {
+        snprintf(context->result, RECORD_TEXT_SIZE, _("tight at %.2f %s, nothing was lost"), level,
+                 unit);
+    }
+}
+
 static enum step_outcome judge(const struct step_context *context)
 {
     struct tighten *tighten = &context->coach->tighten;
     const char *unit = level_unit_symbol(context->state->level.unit, true);
     double peaked = context->coach->learned.peak_level, before = tighten->reference;
+    double moved[] = {drift_deg(context, AXIS_AZIMUTH), drift_deg(context, AXIS_ELEVATION)};
     double level = change_reference_level(&tighten->readings), loss, error, drifted;
 
     if (peaked - before > limit_db(context) * tighten->per_db) {
@@ -300,11 +305,11 @@ static enum step_outcome judge(const struct step_context *context)
     tighten->judged_from = before;
     tighten->loss_db = loss;
     tighten->loss_error_db = error;
-    if (loss <= limit_db(context) + 2.0 * (isfinite(error) ? error : 0.0) &&
-        drifted <= 0.5 * limit_db(context)) {
-        snprintf(context->result, RECORD_TEXT_SIZE,
-                 _("tight at %.2f %s, %.2f below the level before"), level, unit,
-                 fmax(before - level, 0.0));
+    if (is_open(context)) {
+        return STEP_GOES_ON;
+    }
+    if (loss <= limit_db(context) && drifted <= 0.5 * limit_db(context)) {
+        say_tight(context, level, before - level);
         return STEP_IS_DONE;
     }
     tighten->leg = tighten->leg_count = 0;
@@ -321,74 +326,28 @@ static enum step_outcome judge(const struct step_context *context)
     }
     snprintf(context->result, RECORD_TEXT_SIZE, _("tightened, but %.2f %s below the level before."),
              before - level, unit);
-    append_drift(context, loss, context->result, RECORD_TEXT_SIZE);
+    tighten_say_drift(context->state->job, moved, off_deg(context, loss), context->result);
     return STEP_SENDS_BACK;
 }
 
 /* --- the step ------------------------------------------------------------------------------- */
 
-static void advise_watch(const struct step_context *context)
+/* What is to be said of a fall: figures that twitch would only be noise to the ear. */
+static void note_fall(const struct step_context *context)
 {
-    const struct tighten *tighten = &context->coach->tighten;
-    struct advice *advice = context->advice;
-    const char *unit = level_unit_symbol(context->state->level.unit, true);
-    double loss = change_fall(&tighten->change);
+    struct tighten *tighten = &context->coach->tighten;
+    double loss_db = change_fall(&tighten->change) / tighten->per_db;
 
-    if (tighten->falling) {
-        sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "%s", _("Stop: the level has fallen."));
-        append_drift(context, loss / tighten->per_db, advice->say, sizeof advice->say);
-        text_append(advice->say, sizeof advice->say, " %s",
-                    _("Ease that bolt, and press against it."));
-        sentence_why(advice, _("%.1f %s below the level before the bolts"), fmax(loss, 0.0), unit);
-        return;
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        double moved = drift_deg(context, (enum axis)i);
+        if (fabs(moved - tighten->said.deg[i]) > worth_saying * width_deg(context, (enum axis)i) ||
+            (moved != 0.0 && tighten->said.deg[i] == 0.0)) {
+            tighten->said.deg[i] = moved;
+        }
     }
-    sentence_stay(advice, ADVICE_TIGHTEN, UNTIL_ANSWER, "%s",
-                  tighten->round > 1
-                      ? _("Tighten the bolts again, crosswise; say done when all are tight.")
-                      : _("Tighten the bolts crosswise, a little at a time; say done when all are "
-                          "tight."));
-    sentence_why(
-        advice,
-        _("the level is to stay at %.1f %s: a fall of %.1f %s is noticed in %.0f s, one in "
-          "%.0f minutes by mistake"),
-        tighten->reference, unit, noticed_db * tighten->per_db, unit, ceil(tighten->delay_s),
-        false_alarm_every_s / 60.0);
-}
-
-static void advise_ease(const struct step_context *context)
-{
-    const struct tighten *tighten = &context->coach->tighten;
-    enum axis axis = tighten->legs[tighten->leg].axis;
-
-    travel_advise(&context->coach->travel, context->state,
-                  axis == AXIS_AZIMUTH ? _("%s, with the bolts of azimuth eased.")
-                                       : _("%s, with the bolts of elevation eased."),
-                  context->advice);
-    if (context->advice->why[0] == '\0') {
-        sentence_why(context->advice, "%s",
-                     tighten->blind.tries > 0
-                         ? _("fastening cost level and no sensor tells which way it went: trying")
-                         : _("fastening moved it the other way by as much, and will again"));
-    }
-}
-
-static void advise(const struct step_context *context)
-{
-    switch (context->coach->tighten.phase) {
-    case TIGHTEN_WATCH:
-        advise_watch(context);
-        return;
-    case TIGHTEN_EASE:
-        advise_ease(context);
-        return;
-    default:
-        sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
-                      _("Hands off, reading the level."));
-        sentence_why(context->advice, "%s",
-                     context->coach->tighten.phase == TIGHTEN_CHECK
-                         ? _("comparing with the level before the bolts")
-                         : _("the level to come back to"));
-        return;
+    if (fabs(loss_db - tighten->said.loss_db) > 0.5 * tighten_noticed_db) {
+        tighten->said.loss_db = loss_db;
+        tighten->said.off_deg = off_deg(context, loss_db);
     }
 }
 
@@ -403,10 +362,14 @@ static void watch(const struct step_context *context)
         bool rings = change_push(&tighten->change, context->record->level.value);
         if (rings && !tighten->falling) {
             memset(tighten->after, 0, sizeof tighten->after);
+            memset(&tighten->said, 0, sizeof tighten->said);
         }
         tighten->falling = rings || (tighten->falling && tighten->change.sum > 0.0);
     } else if (tighten->falling) {
         take_reading(context, tighten->after);
+    }
+    if (tighten->falling) {
+        note_fall(context);
     }
 }
 
@@ -449,7 +412,7 @@ static enum step_outcome tighten_update(const struct step_context *context)
         break;
     }
     if (outcome == STEP_GOES_ON) {
-        advise(context);
+        tighten_say(context);
     }
     return outcome;
 }

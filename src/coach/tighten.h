@@ -35,6 +35,9 @@ struct tighten {
     struct change_reference readings;
     struct tighten_angle before[TIGHTEN_AXES], after[TIGHTEN_AXES];
     bool falling; /* the watch has rung */
+    struct {      /* what was said of the fall: said anew only when it is quite another */
+        double deg[TIGHTEN_AXES], off_deg, loss_db;
+    } said;
     struct change change;
     double delay_s;                             /* of the watch */
     int round;                                  /* times fastened */

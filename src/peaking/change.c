@@ -6,7 +6,6 @@
 
 static const double usual_every_s = 600.0;
 static const double usual_period_s = 0.5;
-static const double usual_reference = 20.0;
 /* The mean path overshoots both ends by this many sd (Siegmund). */
 static const double overshoot = 1.166;
 /* What one reading may add at most, of the threshold. */
@@ -81,21 +80,6 @@ void change_plan_watch(struct change *change, const struct change_plan *plan)
         .allowance = 0.5 * plan->fall,
         .threshold = threshold_of(plan),
     };
-}
-
-void change_init(struct change *change, double reference, double noise, double fall,
-                 double period_s)
-{
-    struct change_plan plan = {
-        .reference = reference,
-        .reference_error = noise / sqrt(usual_reference),
-        .noise = noise,
-        .fall = fall,
-        .period_s = period_s,
-        .false_alarm_every_s = usual_every_s,
-    };
-
-    change_plan_watch(change, &plan);
 }
 
 /* Adds to a sum, which never falls below zero, nor so high that the end of a fall is seen late. */

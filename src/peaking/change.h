@@ -44,16 +44,6 @@ struct change_plan {
 void change_plan_watch(struct change *change, const struct change_plan *plan);
 
 /*
- * The same with a reference from 20 readings and a false alarm in ten minutes.
- *
- *   noise     sd of one reading, > 0, in the same unit as fall
- *   fall      what is to be noticed, > 0
- *   period_s  between readings; NaN = 0.5 s assumed
- */
-void change_init(struct change *change, double reference, double noise, double fall,
-                 double period_s);
-
-/*
  * One reading; what is not finite is left out. True while the sum is beyond the threshold. One
  * reading alone, however wild, can't bring it there.
  */

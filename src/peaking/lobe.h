@@ -68,7 +68,7 @@ struct lobe_fit {
  *             -ENODATA: fewer than 3 usable readings, or fewer than 2 places (3 when the width is
  *             neither known nor fixed).
  *             -EDOM: no top: the level does not change, only slopes, or the top lies too far beyond
- *             the readings to be told; lobe_side() says where to go on.
+ *             the readings to be told.
  */
 int lobe_fit(const struct lobe_reading *readings, size_t n, const struct lobe_prior *prior,
              struct lobe_fit *ret);
@@ -82,13 +82,5 @@ int lobe_fit(const struct lobe_reading *readings, size_t n, const struct lobe_pr
  */
 int lobe_bracket(const struct lobe_reading *readings, size_t n, const struct lobe_prior *prior,
                  struct lobe_fit *ret);
-
-/*
- * Which side to go on when there is no top yet.
- *
- *   returns  +1 the level rises to growing x, -1 to falling x, 0 it does neither (or too few
- *            readings)
- */
-int lobe_side(const struct lobe_reading *readings, size_t n, const struct lobe_prior *prior);
 
 #endif

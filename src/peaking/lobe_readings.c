@@ -2,12 +2,10 @@
 
 #include <math.h>
 
-#include "peaking/least.h"
 #include "peaking/robust.h"
 
 static const size_t clip_run = 4;
 static const double place_widths = 0.02;
-static const double certain = 3.0;
 
 static void insert(struct lobe_readings *kept, struct lobe_reading reading)
 {
@@ -144,34 +142,4 @@ double lobe_readings_noise(const struct lobe_readings *kept)
         }
     }
     return robust_spread(differences, n) / sqrt(1.0 + 16.0 + 36.0 + 16.0 + 1.0);
-}
-
-int lobe_side(const struct lobe_reading *readings, size_t n, const struct lobe_prior *prior)
-{
-    struct lobe_readings kept;
-    struct least_row rows[LOBE_READINGS];
-    struct least_problem line = {.columns = 2, .noise = prior->noise};
-    struct least_fit fit;
-    double middle, error;
-
-    lobe_readings_take(&kept, readings, n, prior, true);
-    if (kept.count < 2) {
-        return 0;
-    }
-    middle = 0.5 * (kept.at[0].x_deg + kept.at[kept.count - 1].x_deg);
-    for (size_t i = 0; i < kept.count; i++) {
-        rows[i] = (struct least_row){
-            .column = {1.0, (kept.at[i].x_deg - middle) / prior->width_deg},
-            .value = kept.at[i].level,
-            .trust = 1.0,
-        };
-    }
-    if (least_solve(rows, kept.count, &line, &fit) < 0) {
-        return 0;
-    }
-    error = isfinite(fit.covariance[1][1]) ? sqrt(fit.covariance[1][1]) : 0.0;
-    if (fabs(fit.value[1]) <= certain * error + 1e-12) {
-        return 0;
-    }
-    return fit.value[1] > 0.0 ? 1 : -1;
 }

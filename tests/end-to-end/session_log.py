@@ -280,7 +280,8 @@ class Story:
 
 
 class Tighten:
-    """The level before the bolts and after them: 20 readings, or 5 s of them."""
+    """The level before the bolts: 20 readings, or 5 s of them. After them as many, and on until the
+    step is left where the loss lies near the limit."""
 
     def __init__(self, from_t, lag_s):
         self.lag_s = lag_s
@@ -291,11 +292,12 @@ class Tighten:
         if self.readings is None or t < self.from_t:
             return
         self.readings.append(value)
-        if len(self.readings) >= 20 or (len(self.readings) >= 5 and t >= self.from_t + 5):
+        enough = len(self.readings) >= 20 or (len(self.readings) >= 5 and t >= self.from_t + 5)
+        if enough and self.readings is self.before:
             self.readings = None
 
     def done(self, t):
-        if self.readings is None:
+        if self.readings is not self.before:
             self.rounds += 1
             self.after = self.readings = []
             self.from_t = t + 3 * self.lag_s

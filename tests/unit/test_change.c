@@ -87,12 +87,25 @@ static void a_fall_is_noticed_as_soon_as_theory_says(void **state)
     }
 }
 
+/* A reference from 20 readings, a false alarm in ten minutes. */
+static void watch(struct change *change, double fall)
+{
+    struct change_plan plan = {.reference = 12.0,
+                               .reference_error = 0.2 / sqrt(20.0),
+                               .noise = 0.2,
+                               .fall = fall,
+                               .period_s = 0.5,
+                               .false_alarm_every_s = 600.0};
+
+    change_plan_watch(change, &plan);
+}
+
 static void one_wild_reading_is_no_fall(void **state)
 {
     struct change change;
 
     (void)state;
-    change_init(&change, 12.0, 0.2, 0.5, 0.5);
+    watch(&change, 0.5);
     assert_false(change_push(&change, -40.0));
     assert_false(change_push(&change, NAN));
     assert_false(change_push(&change, 12.0));
@@ -107,7 +120,7 @@ static void a_fall_its_size_and_its_end_are_told(void **state)
     struct change change;
 
     (void)state;
-    change_init(&change, 12.0, 0.2, 0.4, NAN);
+    watch(&change, 0.4);
     for (int k = 0; k < 5; k++) {
         change_push(&change, 12.0);
     }
@@ -129,7 +142,7 @@ static void a_rise_says_that_it_was_not_the_peak(void **state)
     struct change change;
 
     (void)state;
-    change_init(&change, 12.0, 0.2, 0.4, 0.5);
+    watch(&change, 0.4);
     for (int k = 0; k < 12; k++) {
         assert_false(change_push(&change, 12.6));
     }
