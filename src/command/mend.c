@@ -27,25 +27,38 @@ static int count_readings(const struct mend_heard *heard)
 }
 
 /* A port that may not be opened: whose it is, and how to become one of them. */
-static void mend_port(const char *device, char mend[MEND_SIZE])
+static void mend_permission(const struct stat *status, char mend[MEND_SIZE])
 {
-    struct stat status;
-    struct group *group;
+    const struct group *group = getgrgid(status->st_gid);
+    const char *name = group ? group->gr_name : "dialout";
 
-    if (stat(device, &status) < 0) {
-        text_append(mend, MEND_SIZE,
-                    _("%s is not there: plug the meter in; the ports that are there stand above"),
-                    device);
-        return;
-    }
-    if (access(device, R_OK | W_OK) < 0 && errno == EACCES) {
-        group = getgrgid(status.st_gid);
+    if ((status->st_mode & (S_IRGRP | S_IWGRP)) == (S_IRGRP | S_IWGRP)) {
         text_append(mend, MEND_SIZE,
                     _("not allowed to open it: sudo usermod -aG %s $USER, then log in again"),
-                    group ? group->gr_name : "dialout");
-        return;
+                    name);
+    } else {
+        text_append(mend, MEND_SIZE,
+                    _("not allowed to open it, nor is its group %s: plug it in again; if that does "
+                      "not help, a udev rule has to give it to the group dialout"),
+                    name);
     }
-    text_append(mend, MEND_SIZE, "%s", _("it can't be opened: does another program have it?"));
+}
+
+void mend_port(const char *device, char ret_mend[MEND_SIZE])
+{
+    struct stat status;
+
+    ret_mend[0] = '\0';
+    if (stat(device, &status) < 0) {
+        text_append(ret_mend, MEND_SIZE,
+                    _("%s is not there: plug the meter in; the ports that are there stand above"),
+                    device);
+    } else if (access(device, R_OK | W_OK) < 0 && errno == EACCES) {
+        mend_permission(&status, ret_mend);
+    } else {
+        text_append(ret_mend, MEND_SIZE, "%s",
+                    _("it can't be opened: does another program have it?"));
+    }
 }
 
 static void mend_serial(const char *device, const struct job_meter *meter,

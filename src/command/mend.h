@@ -27,4 +27,7 @@ struct mend_heard {
 bool mend_find(const char *address, const struct job_meter *meter, const struct mend_heard *heard,
                char ret_mend[MEND_SIZE]);
 
+/* A serial port that can't be opened: what to do. */
+void mend_port(const char *device, char ret_mend[MEND_SIZE]);
+
 #endif

@@ -88,31 +88,47 @@ static void read_job(char text[4096])
     fclose(file);
 }
 
-static void the_answers_become_a_job_that_runs(void **unused)
+/* A meter on a pseudo-terminal, by the name that is written here. */
+static void make_meter(char device[PATH_SIZE])
 {
-    char device[PATH_SIZE], name[64], text[4096];
+    char name[64];
     int slave;
 
-    (void)unused;
     assert_int_equal(openpty(&master, &slave, name, NULL, NULL), 0);
     fcntl(master, F_SETFL, O_NONBLOCK);
     fcntl(master, F_SETFD, FD_CLOEXEC);
-    snprintf(device, sizeof device, "%s/meter", directory);
+    snprintf(device, PATH_SIZE, "%s/meter", directory);
     assert_int_equal(symlink(name, device), 0);
     close(slave);
-    start();
-    answer_up_to_the_meter();
-    answer("port", device);
-    answer("At how many baud", "");
+}
+
+/* It speaks while it is listened to, which is for 3 s. */
+static void let_it_speak(void)
+{
+    static const char line[] = "SNR=12.1dB LOCK 1\r\n";
+
     tty_expect(&tty, "Listening to");
-    for (int i = 0; i < 60; i++) { /* it listens for 3 s */
-        static const char line[] = "SNR=12.1dB LOCK 1\r\n";
+    for (int i = 0; i < 60; i++) {
         ssize_t n = write(master, line, sizeof line - 1);
         (void)n;
         tty_take_in(&tty, 50);
     }
     tty_expect(&tty, "  SNR=12.1dB LOCK 1");
+}
+
+static void the_answers_become_a_job_that_runs(void **unused)
+{
+    char device[PATH_SIZE], text[4096];
+
+    (void)unused;
+    make_meter(device);
+    start();
+    answer_up_to_the_meter();
+    answer("port", device);
+    answer("At how many baud", "");
+    let_it_speak();
     answer("Enter: SNR={level}dB LOCK {lock}", "");
+    tty_expect(&tty, "read so it says: level 12.1, lock");
     answer("In which unit", "");
     tty_expect(&tty, "q quit");
     tty_expect(&tty, "Step 1 of");
@@ -126,6 +142,55 @@ static void the_answers_become_a_job_that_runs(void **unused)
     assert_non_null(strstr(text, "pattern = SNR={level}dB LOCK {lock}"));
     assert_non_null(strstr(text, "unit = dB"));
     assert_non_null(strstr(text, "azimuth_from = nudges"));
+}
+
+static void a_slip_is_mended_on_the_way(void **unused)
+{
+    char device[PATH_SIZE], text[4096];
+
+    (void)unused;
+    make_meter(device);
+    start();
+    answer_up_to_the_meter();
+    tty_expect(&tty, "from there it stands at azimuth 163.3\u00b0, elevation 35.1\u00b0");
+    answer("port", "back");
+    answer("How are its angles known", "back");
+    answer("Degrees of elevation", "back");
+    answer("Degrees of azimuth for one turn of its bolt (Enter: 1.5)", "1.25");
+    answer("Degrees of elevation", "");
+    answer("How are its angles known", "scale");
+    answer("port", device);
+    answer("At how many baud", "");
+    answer("nothing came", ""); /* another speed, then */
+    answer("At how many baud does it speak (Enter: 9600)", "4800");
+    let_it_speak();
+    answer("Enter: SNR=", "C/N {level}");
+    tty_expect(&tty, "that reads none of these lines");
+    answer("Enter: SNR=", "SNR={level}dB{skip}");
+    tty_expect(&tty, "read so it says: level 12.1\n");
+    answer("In which unit", "");
+    tty_expect(&tty, "q quit");
+    tty_send(&tty, "qq");
+    tty_expect_end(&tty);
+    read_job(text);
+    assert_non_null(strstr(text, "azimuth_turn = 1.25\n"));
+    assert_non_null(strstr(text, "azimuth_from = scale\n"));
+    assert_non_null(strstr(text, "baud = 4800\n"));
+    assert_non_null(strstr(text, "pattern = SNR={level}dB{skip}\n"));
+    assert_null(strstr(text, "nudges"));
+}
+
+/* East taken for west: said at once, not after all questions. */
+static void a_satellite_below_the_horizon_is_asked_for_again(void **unused)
+{
+    (void)unused;
+    start();
+    answer("Which job file", "");
+    answer("Where is the antenna", "46.6,10.1,2200");
+    answer("What is the satellite called", "");
+    answer("At which longitude", "95W");
+    answer("below the horizon", "22.4E");
+    tty_expect(&tty, "Which polarisation");
 }
 
 static void the_file_is_taken_the_next_time(void **unused)
@@ -164,6 +229,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         FIRST_TEST(the_answers_become_a_job_that_runs),
+        FIRST_TEST(a_slip_is_mended_on_the_way),
+        FIRST_TEST(a_satellite_below_the_horizon_is_asked_for_again),
         FIRST_TEST(the_file_is_taken_the_next_time),
         FIRST_TEST(who_gives_up_leaves_nothing_behind),
     };
