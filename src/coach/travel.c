@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/text.h"
 #include "base/tongue.h"
 #include "coach/sentence.h"
 #include "sky/angle.h"
@@ -15,6 +16,10 @@ static const double sway_s = 3.0, sway_drift = 0.25;
 static const double astray_noises = 5.0, back_noises = 3.0;
 static const double least_astray_deg = 0.15;
 enum { KNOWN_READINGS = 3, ASTRAY_READINGS = 4, STANDS_READINGS = 50 };
+/* Further than this share of what was asked: no hand errs so much.
+ */
+static const double far_share = 1.6, slip_noises = 6.0;
+static const double slip_deg = 0.5; /* wind turns a sensor by less, mostly */
 static const double scale_reading_deg = 0.15;
 static const double sensor_reading_deg = 0.05;
 
@@ -86,6 +91,7 @@ void travel_start(struct travel *travel, const struct state *state, enum axis ax
         .target_x = target_x,
         .tolerance = fmax(tolerance, least_tolerance(state, axis)),
         .begun_x = travel_position(state, axis),
+        .turn_x = travel_position(state, axis),
     };
 }
 
@@ -163,6 +169,34 @@ static double still_at(const struct travel *travel, const struct state *state, d
     return now.whole && fabs(now.drift) <= sway_drift * now.spread ? now.mean : NAN;
 }
 
+/* More than noise and wind, or than a turn can be told to. */
+static double least_move(const struct travel *travel, const struct state *state)
+{
+    double least = least_tolerance(state, travel->axis);
+
+    return state->job->mount.axes[travel->axis].from == JOB_FROM_SENSOR
+               ? fmax(slip_deg, slip_noises * sensor_error_deg(state, travel->axis))
+               : least;
+}
+
+/* The turn at hand has come to x: is that the way that was asked for, and as far? */
+static void judge_turn(struct travel *travel, const struct state *state, double x)
+{
+    double moved = x - travel->turn_x, asked = travel->target_x - travel->turn_x;
+    double least = least_move(travel, state);
+
+    if (travel->slip == TRAVEL_WRONG_WAY && moved * asked < 0.0) {
+        travel->turn_x = x;
+    } else if (moved * asked < 0.0 && fabs(moved) > least) {
+        travel->slip = TRAVEL_WRONG_WAY;
+        travel->turn_x = x;
+    } else if (fabs(moved) > far_share * fabs(asked) && fabs(moved - asked) > 2.0 * least) {
+        travel->slip = TRAVEL_TOO_FAR;
+    } else if (fabs(moved) > least) {
+        travel->slip = TRAVEL_FINE;
+    }
+}
+
 /* By a sensor: told to hold where the newest reading is near, arrived where it stands near. */
 static bool sensor_update(struct travel *travel, const struct state *state)
 {
@@ -171,7 +205,9 @@ static bool sensor_update(struct travel *travel, const struct state *state)
 
     remember(travel, state);
     mean = still_at(travel, state, &spread);
+    judge_turn(travel, state, isfinite(mean) ? mean : travel_position(state, travel->axis));
     if (isfinite(mean)) {
+        travel->turn_x = mean;
         travel->held = fabs(travel->target_x - mean) <= fmax(travel->tolerance, 0.2 * spread);
         travel->arrived = travel->held;
     } else if (fabs(newest) <=
@@ -193,6 +229,10 @@ bool travel_update(struct travel *travel, const struct state *state, const struc
     }
     if (state->job->mount.axes[travel->axis].from == JOB_FROM_SENSOR) {
         return concerns(record, travel->axis) && sensor_update(travel, state);
+    }
+    if (concerns(record, travel->axis)) {
+        judge_turn(travel, state, here);
+        travel->turn_x = here;
     }
     /* it already stood there, or has been moved there */
     travel->arrived = near && (travel->begun_x == here || concerns(record, travel->axis));
@@ -217,6 +257,21 @@ static void advise_scale(const struct travel *travel, const struct state *state,
     }
 }
 
+/* What went wrong is said first, and then what makes it good. */
+static void say_slip(const struct travel *travel, struct advice *advice)
+{
+    char turn[RECORD_TEXT_SIZE];
+
+    if (travel->slip == TRAVEL_FINE) {
+        return;
+    }
+    text_copy(turn, sizeof turn, advice->say);
+    text_copy(advice->say, sizeof advice->say,
+              travel->slip == TRAVEL_WRONG_WAY ? _("That was the wrong way.")
+                                               : _("That was too far."));
+    text_append(advice->say, sizeof advice->say, " %s", turn);
+}
+
 void travel_advise(const struct travel *travel, const struct state *state, const char *sentence,
                    struct advice *advice)
 {
@@ -237,6 +292,7 @@ void travel_advise(const struct travel *travel, const struct state *state, const
         return;
     }
     sentence_turn(advice, state->job, travel->axis, to_go, sentence);
+    say_slip(travel, advice);
     if (!travel->counted) {
         advise_scale(travel, state, advice);
     }
@@ -248,9 +304,24 @@ void travel_other_start(struct travel_other *other, const struct state *state, e
 {
     *other = (struct travel_other){.axis = AXIS_NONE};
     if (axis != AXIS_SKEW) {
-        enum axis beside = axis == AXIS_AZIMUTH ? AXIS_ELEVATION : AXIS_AZIMUTH;
-        other->axis = state->job->mount.axes[beside].from == JOB_FROM_SENSOR ? beside : AXIS_NONE;
+        other->axis = axis == AXIS_AZIMUTH ? AXIS_ELEVATION : AXIS_AZIMUTH;
+        other->sensed = state->job->mount.axes[other->axis].from == JOB_FROM_SENSOR;
+        other->x = other->sensed ? 0.0 : travel_position(state, other->axis);
     }
+}
+
+/* What is said to have been turned is turned back; a scale that is read only tells where it stands.
+ */
+static bool told_update(struct travel_other *other, const struct state *state,
+                        const struct record *record)
+{
+    double here = travel_position(state, other->axis);
+
+    if (record->kind == RECORD_ANGLES && !other->astray) {
+        other->x = here;
+    }
+    other->astray = fabs(here - other->x) > least_tolerance(state, other->axis);
+    return other->astray;
 }
 
 bool travel_other_update(struct travel_other *other, const struct state *state,
@@ -260,6 +331,9 @@ bool travel_other_update(struct travel_other *other, const struct state *state,
 
     if (other->axis == AXIS_NONE || !concerns(record, other->axis)) {
         return other->astray;
+    }
+    if (!other->sensed) {
+        return told_update(other, state, record);
     }
     error = hypot(sensor_error_deg(state, other->axis), sqrt(other->squares));
     here = travel_position(state, other->axis);

@@ -11,9 +11,15 @@
 
 enum { TRAVEL_RECENT = 32 };
 
-/* The axis that is to stay where it is, where a sensor watches it: a hand may be on its bolt. */
+/* What a hand made of the last turn that was asked of it. */
+enum travel_slip { TRAVEL_FINE, TRAVEL_WRONG_WAY, TRAVEL_TOO_FAR };
+
+/* The axis that is to stay where it is: a hand may be on its bolt, as its sensor shows or as is
+ * told.
+ */
 struct travel_other {
     enum axis axis; /* AXIS_NONE = not watched */
+    bool sensed;    /* by a sensor; else by what the operator says was turned */
     double x;       /* where it stands: mean of the readings so far */
     int count;      /* of these */
     double squares; /* mean square off that: wind sways it */
@@ -28,7 +34,9 @@ struct travel {
     bool counted;     /* by the bolt's turns, though there is a scale: they are finer */
     bool held;        /* sensor: told to hold, until it is seen to stand elsewhere */
     bool arrived;
-    double begun_x; /* where it began, to see a hand that goes the wrong way */
+    double begun_x; /* where it began */
+    enum travel_slip slip;
+    double turn_x; /* where the turn at hand began; on the wrong way: how far that has come */
     double recent_t[TRAVEL_RECENT], recent_x[TRAVEL_RECENT]; /* sensor: newest readings, a ring */
     int recent_count;
 };
