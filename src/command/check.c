@@ -21,6 +21,7 @@
 #include "view/figures.h"
 #include "view/glyphs.h"
 #include "view/layout.h"
+#include "view/terminal.h"
 
 enum { LINE_SIZE = 512, LIVE_COLS = 70 };
 
@@ -61,31 +62,31 @@ static void report(bool good, const char *what, const char *found)
 
 static bool check_terminal(void)
 {
-    const char *term = getenv("TERM");
-    struct winsize size = {0};
+    char found[2 * RECORD_TEXT_SIZE] = "", why[RECORD_TEXT_SIZE];
     bool utf8 = strcmp(nl_langinfo(CODESET), "UTF-8") == 0, good;
-    char found[240];
+    struct winsize size = {0};
+    int r = terminal_examine(why);
 
     report(utf8, _("locale"),
            utf8 ? "UTF-8"
                 : _("not UTF-8: the screen is plain ASCII; for more: export LC_ALL=C.UTF-8"));
-    if (!isatty(STDOUT_FILENO)) {
+    if (r == -ENOTTY) {
         report(true, _("terminal"), _("none here; peak and replay speak in plain sentences"));
         return true;
     }
     ioctl(STDOUT_FILENO, TIOCGWINSZ, &size);
-    good = term && size.ws_col >= layout_least_cols && size.ws_row >= layout_least_rows;
+    good = r == 0 && size.ws_col >= layout_least_cols && size.ws_row >= layout_least_rows;
     if (good) {
-        snprintf(found, sizeof found, "%s, %d x %d", term, size.ws_col, size.ws_row);
-    } else if (term) {
-        snprintf(found, sizeof found,
-                 _("%s, %d x %d: make the window %d x %d at least, or its letters smaller"), term,
-                 size.ws_col, size.ws_row, layout_least_cols, layout_least_rows);
+        text_append(found, sizeof found, "%s, %d x %d", getenv("TERM"), size.ws_col, size.ws_row);
+    } else if (r == 0) {
+        text_append(found, sizeof found,
+                    _("%s, %d x %d: make the window %d x %d at least, or its letters smaller"),
+                    getenv("TERM"), size.ws_col, size.ws_row, layout_least_cols, layout_least_rows);
     } else {
-        snprintf(found, sizeof found,
-                 _("TERM is not set, %d x %d: export TERM=linux on a console, TERM=xterm-256color "
-                   "elsewhere"),
-                 size.ws_col, size.ws_row);
+        text_append(found, sizeof found,
+                    _("%s, so that all is said in plain sentences; for a screen: export TERM=linux "
+                      "on a console, TERM=xterm-256color elsewhere"),
+                    why);
     }
     report(good, _("terminal"), found);
     return good;

@@ -55,8 +55,11 @@ static double azimuth_of(const struct panel_view *view, const struct arc *arc, d
     return arc ? target + x - arc->origin_x : x;
 }
 
-static void put_title(const struct pane *pane, const struct panel_view *view, const struct arc *arc)
+/* Over so many rows; how many it took. */
+static int put_title(const struct pane *pane, const struct panel_view *view, const struct arc *arc,
+                     int rows)
 {
+    struct pane words = pane_part(pane, 0, 1, rows, pane->cols - 1);
     double error, bias = found_bias_deg(view->scene, &error);
     char text[LINE_SIZE] = "";
 
@@ -82,7 +85,7 @@ static void put_title(const struct pane *pane, const struct panel_view *view, co
     if (arc && arc->top_count > 0 && !arc->matched) {
         text_append(text, LINE_SIZE, "%s", _(", they fit nothing"));
     }
-    pane_put(pane, 0, 1, INK_STRONG, text);
+    return pane_wrap(&words, 0, rows, INK_STRONG, text);
 }
 
 /* Names over their places; one that would touch another is left out, but never the target. */
@@ -213,14 +216,17 @@ void panel_arc(const struct pane *pane, const struct panel_view *view)
                           .gap = -1.0,
                           .glyphs = pane->sheet->glyphs};
     struct pane middle = pane_part(pane, 3, 0, graph.rows, pane->cols);
+    bool fits;
+    int used;
 
     if (!state->target.known) {
         pane_put(pane, 0, 1, INK_FAINT, _("The arc shows here once the position is known."));
         return;
     }
-    put_title(pane, view, arc);
-    if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
-        pane_put(pane, 1, 1, INK_FAINT, _("The window is too small for this graph."));
+    fits = pane->rows >= LEAST_ROWS && graph.cols >= AXES_TICK_COLS;
+    used = put_title(pane, view, arc, fits ? 1 : pane->rows);
+    if (!fits) {
+        pane_put(pane, used, 1, INK_FAINT, _("The window is too small for this graph."));
         return;
     }
     graph.left = graph.right = state->target.deg[AXIS_AZIMUTH];

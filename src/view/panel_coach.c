@@ -11,9 +11,12 @@
 enum { LINE_SIZE = 160, BAR_COLS = 16 };
 
 /* "[#####...........]": steps behind, of all. */
-static void describe_progress(const struct record_step *step, char text[LINE_SIZE])
+static void describe_progress(const struct state *state, char text[LINE_SIZE])
 {
-    int behind = step->count > 0 ? (step->number - 1) * BAR_COLS / step->count : 0;
+    const struct record_step *step = &state->step;
+    bool finished = isfinite(state->advice_t) && state->advice.move == ADVICE_DONE;
+    int done = finished ? step->count : step->number - 1;
+    int behind = step->count > 0 ? done * BAR_COLS / step->count : 0;
 
     text[0] = '\0';
     text_append(text, LINE_SIZE, "[%.*s%.*s]", behind, "################", BAR_COLS - behind,
@@ -40,7 +43,7 @@ void panel_coach(const struct pane *pane, const struct panel_view *view)
         }
         return;
     }
-    describe_progress(&state->step, progress);
+    describe_progress(state, progress);
     figures_clock(clock, view->t - state->step_t);
     if (pane->cols >= 60) {
         text_append(progress, sizeof progress, " %s", clock);

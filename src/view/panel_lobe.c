@@ -172,7 +172,7 @@ static void put_curve(const struct pane *pane, const struct panel_view *view,
     axes_put_codes(pane, graph, INK_BEST, view->codes);
 }
 
-/* A reading is a sign that points where the hand went; both ways in one place are an x. */
+/* A reading is a sign that points where the hand went; the newest goes over the others. */
 static void put_readings(const struct pane *pane, const struct history *history,
                          const struct graph *graph)
 {
@@ -190,38 +190,49 @@ static void put_readings(const struct pane *pane, const struct history *history,
     }
 }
 
+static void put_graph(const struct pane *pane, const struct panel_view *view, struct graph *graph)
+{
+    struct top top = top_of(found_peak(view->scene));
+
+    axes_put_levels(pane, graph, set_edges(view, &top, graph));
+    if (top.known) {
+        put_centre(pane, graph, top.x);
+    }
+    if (top.curve) {
+        put_curve(pane, view, graph, top.fit);
+    }
+    put_readings(pane, view->scene->history, graph);
+    pane_print(pane, graph->rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
+               level_unit_symbol(view->scene->state->level.unit, true));
+    axes_put_angles(pane, graph->rows, graph);
+}
+
 void panel_lobe(const struct pane *pane, const struct panel_view *view)
 {
-    const struct history *history = view->scene->history;
-    const struct peak *peak = found_peak(view->scene);
-    struct top top = top_of(peak);
-    struct graph graph = {.rows = pane->rows - 2,
-                          .cols = pane->cols - AXES_LABEL_COLS - 1,
-                          .gap = INFINITY,
-                          .glyphs = pane->sheet->glyphs};
-    struct pane below = pane_part(pane, 1, 0, pane->rows - 1, pane->cols);
+    struct pane words = pane_part(pane, 0, 1, pane->rows, pane->cols - 1), below;
+    struct graph graph = {
+        .cols = pane->cols - AXES_LABEL_COLS - 1, .gap = INFINITY, .glyphs = pane->sheet->glyphs};
+    bool fits = pane->rows >= LEAST_ROWS && graph.cols >= AXES_TICK_COLS;
     char text[LINE_SIZE];
+    int used;
 
-    if (history->lobe.count == 0) {
+    if (view->scene->history->lobe.count == 0) {
         pane_put(pane, 0, 1, INK_FAINT,
                  _("The level over the angle shows here once both are known."));
         return;
     }
-    describe(view, peak, text);
-    pane_put(pane, 0, 1, INK_STRONG, text);
-    if (pane->rows < LEAST_ROWS || graph.cols < AXES_TICK_COLS) {
-        pane_put(pane, 1, 1, INK_FAINT, _("The window is too small for this graph."));
+    describe(view, found_peak(view->scene), text);
+    /* the graph gives way to no more than two rows of words */
+    used = pane_wrap(&words, 0,
+                     !fits                     ? pane->rows
+                     : pane->rows > LEAST_ROWS ? 2
+                                               : 1,
+                     INK_STRONG, text);
+    if (!fits) {
+        pane_put(pane, used, 1, INK_FAINT, _("The window is too small for this graph."));
         return;
     }
-    axes_put_levels(&below, &graph, set_edges(view, &top, &graph));
-    if (top.known) {
-        put_centre(&below, &graph, top.x);
-    }
-    if (top.curve) {
-        put_curve(&below, view, &graph, top.fit);
-    }
-    put_readings(&below, history, &graph);
-    pane_print(&below, graph.rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
-               level_unit_symbol(view->scene->state->level.unit, true));
-    axes_put_angles(&below, graph.rows, &graph);
+    below = pane_part(pane, used, 0, pane->rows - used, pane->cols);
+    graph.rows = below.rows - 1;
+    put_graph(&below, view, &graph);
 }

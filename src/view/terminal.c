@@ -131,8 +131,7 @@ void terminal_set_look(struct terminal *terminal, enum looks look)
 
 /* --- open and close ------------------------------------------------------------------------- */
 
-/* Whether the terminal is known and can place text: 0 or -errno and why. */
-static int examine(char why[RECORD_TEXT_SIZE])
+int terminal_examine(char why[RECORD_TEXT_SIZE])
 {
     const char *name = getenv("TERM");
     const char *place;
@@ -179,7 +178,7 @@ int terminal_open(struct terminal **ret_terminal, char why[RECORD_TEXT_SIZE])
         text_copy(why, RECORD_TEXT_SIZE, _("the terminal is taken already"));
         return -EBUSY;
     }
-    r = examine(why);
+    r = terminal_examine(why);
     if (r < 0) {
         return r;
     }

@@ -14,6 +14,14 @@
 struct terminal; /* opaque */
 
 /*
+ * Whether there is a terminal that can show a screen, without touching it.
+ *
+ *   returns  0; -ENOTTY standard input or output is none; -ENOTSUP it is not known or can't place
+ *            text; with why
+ */
+int terminal_examine(char why[RECORD_TEXT_SIZE]);
+
+/*
  * Take the terminal over.
  *
  *   returns  0; -ENOTTY standard input or output is none; -ENOTSUP it can't place text;

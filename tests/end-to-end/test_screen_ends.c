@@ -195,6 +195,34 @@ static void a_stop_that_cannot_be_caught_is_mended_on_return(void **state)
     tty_expect_restored(tty);
 }
 
+/* What check says of a terminal that is not good enough. */
+static void check_says_what_a_screen_lacks(void **state)
+{
+    static const char *const argv[] = {PEAKWARD, "check", NULL};
+    static const struct {
+        int rows, cols, status;
+        const char *term, *locale, *says;
+    } rows[] = {
+        {24, 80, 0, "xterm-256color", "C.UTF-8", "terminal: xterm-256color, 80 x 24"},
+        {24, 80, 0, "vt100", "C", "locale: not UTF-8: the screen is plain ASCII"},
+        {11, 160, 1, "linux", "C.UTF-8", "make the window 40 x 12 at least"},
+        {24, 160, 1, "dumb", "C.UTF-8", "can't place text, so that all is said in plain"},
+        {24, 160, 1, "no-such-terminal", "C.UTF-8", "is not known, so that all is said in plain"},
+    };
+    struct room *room = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tty_start(&room->tty, &(struct tty_setup){.argv = argv,
+                                                  .rows = rows[i].rows,
+                                                  .cols = rows[i].cols,
+                                                  .term = rows[i].term,
+                                                  .locale = rows[i].locale});
+        tty_expect(&room->tty, rows[i].says);
+        assert_int_equal(WEXITSTATUS(tty_expect_end(&room->tty)), rows[i].status);
+        tty_finish(&room->tty);
+    }
+}
+
 static void without_a_screen_there_are_sentences(void **state)
 {
     struct room *room = *state;
@@ -246,6 +274,7 @@ int main(void)
         ENDS_TEST(a_terminal_that_goes_away_ends_the_program),
         ENDS_TEST(ctrl_z_gives_the_terminal_back_and_fg_takes_it_again),
         ENDS_TEST(a_stop_that_cannot_be_caught_is_mended_on_return),
+        ENDS_TEST(check_says_what_a_screen_lacks),
         ENDS_TEST(without_a_screen_there_are_sentences),
         ENDS_TEST(a_recorded_session_is_seen_again),
     };

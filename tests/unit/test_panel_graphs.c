@@ -106,6 +106,9 @@ static void the_lobe_is_as_the_coach_has_it(void **state)
     expect_says(wall, panel_lobe, 8, COLS,
                 "centre 163.30\u00b0 \u00b1 0.03\u00b0, top 13.0 dB, -3 dB width 2.40\u00b0");
     expect_says(wall, panel_lobe, 8, COLS, "\u250a"); /* and a line there */
+    /* as wide as beside another graph, and on a phone: nothing is cut off */
+    expect_says(wall, panel_lobe, 8, 57, "13.0 dB, -3 dB\n width 2.40\u00b0\n");
+    expect_says(wall, panel_lobe, 3, 40, "\n 13.0 dB, -3 dB width 2.40\u00b0\n");
     peak->centre_x = 163.41; /* joined with the cut through the other axis */
     expect_says(wall, panel_lobe, 8, COLS, "; on to 163.41\u00b0");
     peak->count = 0;
@@ -148,6 +151,7 @@ static void the_arc_shows_what_the_coach_has_met(void **state)
                 "the azimuth reads 6.8\u00b0 \u00b1 0.3\u00b0 too high; 2 tops met");
     wall->coach.learned.sure = true; /* measured at the target itself */
     wall->coach.learned.azimuth_bias_deg = -2.0;
+    expect_says(wall, panel_arc, 3, 40, "too low; 2 tops\n met\n The window");
     expect_says(wall, panel_arc, 10, COLS, "the azimuth reads 2.0\u00b0 too low; 2 tops met");
 }
 

@@ -195,6 +195,21 @@ static void every_move_has_words_at_every_size(void **state)
     }
 }
 
+/* --- the coach ------------------------------------------------------------------------------ */
+
+static void the_bar_is_full_when_all_is_done(void **state)
+{
+    struct wall *wall = *state;
+
+    apply(wall, (struct record){.t = 1.0,
+                                .kind = RECORD_STEP,
+                                .step = {.event = STEP_ENTER, .number = 3, .count = 4}});
+    put_advice(wall, (struct advice){.axis = AXIS_NONE, .move = ADVICE_WAIT, .deg = NAN});
+    expect_says(wall, panel_coach, 3, COLS, "[########........]");
+    put_advice(wall, (struct advice){.axis = AXIS_NONE, .move = ADVICE_DONE, .deg = NAN});
+    expect_says(wall, panel_coach, 3, COLS, "[################]");
+}
+
 /* --- the aim -------------------------------------------------------------------------------- */
 
 static void an_axis_says_how_far_and_which_way(void **state)
@@ -336,6 +351,7 @@ int main(void)
         WALL_TEST(a_number_to_set_is_no_caution),
         WALL_TEST(a_caution_is_read_to_its_end_at_every_size),
         WALL_TEST(every_move_has_words_at_every_size),
+        WALL_TEST(the_bar_is_full_when_all_is_done),
         WALL_TEST(an_axis_says_how_far_and_which_way),
         WALL_TEST(a_scale_that_differs_stands_beside_the_truth),
         WALL_TEST(nudges_alone_are_summed),
