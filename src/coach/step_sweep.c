@@ -85,8 +85,7 @@ static void plan(const struct step_context *context)
     sweep->whole_span = sweep->span;
     sweep->step = station_widths * sweep->width_deg;
     sweep->rate = or_else(context->step->rate_deg_s, sweep->plan.rate_deg_s);
-    sweep_finder_init(&sweep->finder, sweep->width_deg,
-                      meter_lag_s(state) + 0.5 * or_else(period_s, 0.5),
+    sweep_finder_init(&sweep->finder, sweep->width_deg, meter_lag_s(state),
                       level_filter_noise(&state->level.filter), state->level.unit);
 }
 

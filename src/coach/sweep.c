@@ -12,7 +12,7 @@ static const double drop_share = 0.7;
 static const double rise_noises = 5.0;
 static const double assumed_noise = 0.3;
 /* Of a pass so much is looked at for its centre, in widths to each side of the highest reading. */
-static const double fit_widths = 0.9;
+static const double fit_widths = 1.1;
 
 double sweep_rise(double noise, enum level_unit unit)
 {
@@ -61,50 +61,51 @@ static void note_id(struct sweep_peak *top, const struct record_lock *lock)
 
 static void keep(struct sweep_finder *finder, double t, double x, double level)
 {
-    finder->readings[finder->next] = (struct lobe_reading){.x_deg = x, .level = level};
-    finder->t[finder->next] = t;
+    finder->readings[finder->next] = (struct two_way_reading){.t = t, .x_deg = x, .level = level};
     finder->next = (finder->next + 1) % SWEEP_READINGS;
     finder->count += finder->count < SWEEP_READINGS;
 }
 
-/* The readings about the top, and the speed with which the axis went through them. */
-static size_t gather(const struct sweep_finder *finder, struct lobe_reading *ret, double *ret_speed)
+/* The readings about the top and the one before them, oldest first: from the lobe's foot on, where
+ * the meter had nothing to lag behind yet. */
+static size_t gather(const struct sweep_finder *finder, struct two_way_reading *ret)
 {
-    int first = -1, last = -1;
     size_t n = 0;
 
     for (int k = 0; k < finder->count; k++) {
         int i = (finder->next + SWEEP_READINGS - finder->count + k) % SWEEP_READINGS;
-        const struct lobe_reading *reading = &finder->readings[i];
-        if (fabs(reading->x_deg - finder->top.x) > fit_widths * finder->prior.width_deg) {
-            continue;
+        bool near =
+            fabs(finder->readings[i].x_deg - finder->top.x) <= fit_widths * finder->prior.width_deg;
+        if (!near && n > 1) {
+            break;
         }
-        first = first < 0 ? i : first;
-        last = i;
-        ret[n++] = *reading;
+        n = near ? n : 0;
+        ret[n++] = finder->readings[i];
     }
-    *ret_speed = n > 1 && finder->t[last] > finder->t[first]
-                     ? (finder->readings[last].x_deg - finder->readings[first].x_deg) /
-                           (finder->t[last] - finder->t[first])
-                     : 0.0;
     return n;
 }
 
-/* The centre from all readings of the pass, where they have one; and where the axis really was. */
+/* The centre from all readings of the pass, where they have one, without what the lag shifts it
+ * by. */
 static void refine(struct sweep_finder *finder)
 {
-    struct lobe_reading readings[SWEEP_READINGS];
-    struct lobe_fit fit;
-    double speed;
-    size_t n = gather(finder, readings, &speed);
+    struct two_way_reading readings[SWEEP_READINGS];
+    struct two_way_prior prior = {
+        .lobe = finder->prior, .on_structure = true, .lag_s = finder->lag_s, .fastest_deg_s = NAN};
+    struct two_way_fit two;
+    size_t n = gather(finder, readings);
+    double speed =
+        n > 1 && readings[n - 1].t > readings[0].t
+            ? (readings[n - 1].x_deg - readings[0].x_deg) / (readings[n - 1].t - readings[0].t)
+            : 0.0;
 
-    if (lobe_fit(readings, n, &finder->prior, &fit) == 0 &&
-        fabs(fit.centre_deg - finder->top.x) < 0.5 * finder->prior.width_deg) {
-        finder->top.x = fit.centre_deg;
-        finder->top.width_deg = fit.bracket ? NAN : fit.width_seen_deg;
-        finder->top.level = finder->prior.is_db ? fit.peak : finder->top.level;
-    }
     finder->top.x -= speed * finder->lag_s;
+    if (two_way_fit(readings, n, &prior, &two) == 0 &&
+        fabs(two.fit.centre_deg - finder->top.x) < 0.5 * finder->prior.width_deg) {
+        finder->top.x = two.fit.centre_deg;
+        finder->top.width_deg = two.fit.bracket ? NAN : two.fit.width_seen_deg;
+        finder->top.level = finder->prior.is_db ? two.fit.peak : finder->top.level;
+    }
 }
 
 bool sweep_finder_end(struct sweep_finder *finder, struct sweep_peak *ret)

@@ -9,6 +9,7 @@
 
 #include "peaking/lobe.h"
 #include "peaking/search_plan.h"
+#include "peaking/two_way.h"
 #include "session/record.h"
 
 enum { SWEEP_PEAKS = 24, SWEEP_READINGS = 128 };
@@ -33,10 +34,9 @@ struct sweep_finder {
     bool inside;  /* a top is in the making */
     bool first;   /* the floor was not seen yet: it may have begun on a carrier */
     struct sweep_peak top;
-    struct lobe_prior prior;                      /* of the lobe's fit */
-    double lag_s;                                 /* of what is shown behind where the axis is */
-    struct lobe_reading readings[SWEEP_READINGS]; /* ring: the newest of this pass */
-    double t[SWEEP_READINGS];
+    struct lobe_prior prior;                         /* of the lobe's fit */
+    double lag_s;                                    /* of what is shown behind where the axis is */
+    struct two_way_reading readings[SWEEP_READINGS]; /* ring: the newest of this pass */
     int next, count;
     double before; /* the reading before: a spark alone makes no top */
 };
