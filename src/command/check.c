@@ -23,7 +23,7 @@
 #include "view/layout.h"
 #include "view/terminal.h"
 
-enum { LINE_SIZE = 512, LIVE_COLS = 70 };
+enum { LINE_SIZE = 512, COUNT_COLS = 9, LIVE_COLS = 70, INDENT = 8 };
 
 static const double default_seconds = 3.0, live_s = 0.2;
 
@@ -55,7 +55,8 @@ static void report(bool good, const char *what, const char *found)
     int blanks = 7 - glyphs_columns(verdict);
 
     /* TRANSLATORS: what was looked at, and what was found */
-    command_say(_("%s%*s %s: %s\n"), verdict, blanks > 0 ? blanks : 0, "", what, found);
+    command_say_wrapped(INDENT, 0, _("%s%*s %s: %s\n"), verdict, blanks > 0 ? blanks : 0, "", what,
+                        found);
 }
 
 /* --- this terminal -------------------------------------------------------------------------- */
@@ -98,10 +99,11 @@ static void list_ports(void)
     int n = ports_list(ports, PORTS_MOST);
 
     if (n <= 0) {
-        command_say(_("note    serial ports: none found\n"));
+        command_say_wrapped(INDENT, 0, _("note    serial ports: none found\n"));
     }
     for (int i = 0; i < n; i++) {
-        command_say(_("note    serial port: %s %s\n"), ports[i].device, ports[i].description);
+        command_say_wrapped(INDENT, 0, _("note    serial port: %s %s\n"), ports[i].device,
+                            ports[i].description);
     }
 }
 
@@ -115,7 +117,7 @@ static void check_drawing(void)
     if (drawing_load(why)) {
         report(true, _("record"), _("can be drawn as PDF and SVG"));
     } else {
-        command_say(_("note    record: not as PDF or SVG: %s\n"), why);
+        command_say_wrapped(INDENT, 0, _("note    record: not as PDF or SVG: %s\n"), why);
     }
 }
 
@@ -191,23 +193,33 @@ static void describe_last(const struct mend_heard *heard, char *text, size_t siz
     }
 }
 
-/* One line that is written over while it is listened to, where somebody looks. */
+/* Columns for what is written over while it is listened to; 0 = nobody looks. */
+static int live_columns(void)
+{
+    int cols = command_columns() - COUNT_COLS;
+
+    return cols < 0 ? 0 : cols < LIVE_COLS ? cols : LIVE_COLS;
+}
+
 static void show_live(const struct mend_heard *heard, double left)
 {
     char text[LINE_SIZE];
+    int cols = live_columns();
 
-    if (!isatty(STDOUT_FILENO)) {
+    if (cols == 0) {
         return;
     }
     describe_last(heard, text, sizeof text);
-    command_say("\r%4.0f s  %-*.*s", ceil(left), LIVE_COLS, LIVE_COLS,
+    command_say("\r%4.0f s  %-*.*s", ceil(left), cols, cols,
                 text[0] ? text : _("nothing heard yet"));
 }
 
 static void end_live(void)
 {
-    if (isatty(STDOUT_FILENO)) {
-        printf("\r%*s\r", LIVE_COLS + 8, "");
+    int cols = live_columns();
+
+    if (cols > 0) {
+        printf("\r%*s\r", cols + COUNT_COLS - 1, "");
     }
 }
 
@@ -281,7 +293,7 @@ static bool check_source(const struct job *job, size_t i, double seconds)
     }
     report(good, address, found);
     if (mend[0]) {
-        command_say("        -> %s\n", mend);
+        command_say_wrapped(INDENT, 0, "        -> %s\n", mend);
     }
     return good;
 }
@@ -319,7 +331,8 @@ int check_main(int argc, char **argv)
             good = check_source(job, i, seconds) && good;
         }
     } else {
-        command_say(_("note    no job given: add --job FILE to check it and its sources\n"));
+        command_say_wrapped(
+            INDENT, 0, _("note    no job given: add --job FILE to check it and its sources\n"));
     }
     free(job);
     return good ? EXIT_DONE : EXIT_NOT_DONE;

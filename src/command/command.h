@@ -28,6 +28,18 @@ void command_complain(const char *what, const char *why, const char *what_to_do)
 /* printf to standard output at once, in plain ASCII where the locale has no more. */
 void command_say(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
+/* Columns of the terminal that standard output is; 0 = it is none. */
+int command_columns(void);
+
+/*
+ * The same; on a terminal broken between words where a line ends.
+ *
+ *   indent  blanks before what goes on in the next line
+ *   room    columns that stay free at a line's end
+ */
+void command_say_wrapped(int indent, int room, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
 /* A text of any length, the same way, to any file. */
 void command_put(FILE *file, const char *text);
 

@@ -71,7 +71,8 @@ static int take_site(struct asking *asking, char *text)
         }
     }
     if (n < 2) {
-        first_say(_("  give latitude and longitude, and the height in metres if it is known\n"));
+        command_say_wrapped(
+            2, 0, _("  give latitude and longitude, and the height in metres if it is known\n"));
         return -EINVAL;
     }
     asking->site = asking->job->site.place;
@@ -91,15 +92,15 @@ static int ask_site(struct asking *asking, const void *unused)
     int r;
 
     (void)unused;
-    first_say(_("Looking for a position at gpsd ...\n"));
+    command_say_wrapped(2, 0, _("Looking for a position at gpsd ...\n"));
     if (find_site(asking->job, &fix)) {
-        first_say(_("  gpsd says %.5f, %.5f\n"), fix.lat_deg, fix.lon_deg);
+        command_say_wrapped(2, 0, _("  gpsd says %.5f, %.5f\n"), fix.lat_deg, fix.lon_deg);
         asking->site = (struct look_site){fix.lat_deg, fix.lon_deg,
                                           isfinite(fix.height_m) ? fix.height_m : 0.0};
         asking->site_known = true;
         return take_gpsd(asking) < 0 ? -EPIPE : ASK_NOTHING;
     }
-    first_say(_("  none there; a receiver can be used later on, too\n"));
+    command_say_wrapped(2, 0, _("  none there; a receiver can be used later on, too\n"));
     while ((r = first_hear(_("Where is the antenna (like 46.6,10.1,2200; Enter: gpsd will say)"),
                            answer)) == ASK_DONE) {
         if (!answer[0]) {
@@ -128,12 +129,14 @@ static int ask_longitude(struct asking *asking, const void *question)
         struct look look = look_at_geostationary(&look_earth_wgs84, &asking->site,
                                                  asking->job->target.satellite.lon_deg);
         if (look.elevation_deg > 0.0) {
-            first_say(_("  from there it stands at azimuth %.1f\u00b0, elevation %.1f\u00b0\n"),
-                      look.azimuth_deg, look.elevation_deg);
+            command_say_wrapped(
+                2, 0, _("  from there it stands at azimuth %.1f\u00b0, elevation %.1f\u00b0\n"),
+                look.azimuth_deg, look.elevation_deg);
             return r;
         }
-        first_say(_("  from there it is %.1f\u00b0 below the horizon: east and west?\n"),
-                  -look.elevation_deg);
+        command_say_wrapped(2, 0,
+                            _("  from there it is %.1f\u00b0 below the horizon: east and west?\n"),
+                            -look.elevation_deg);
     }
     return r;
 }
@@ -283,7 +286,8 @@ int first_main(void)
     char path[ANSWER_SIZE], prompt[PATH_SIZE];
     char peak[] = "peak", flag[] = "--job", *argv[] = {peak, flag, path, NULL};
 
-    first_say(
+    command_say_wrapped(
+        2, 0,
         _("What is to be pointed is kept in a job file. peakward --help says what else there is; "
           "the word back goes to the question before, Ctrl-D gives up.\n"));
     snprintf(prompt, sizeof prompt,
@@ -301,7 +305,8 @@ int first_main(void)
         if (make_file(path) < 0) {
             return EXIT_NOT_DONE;
         }
-        first_say(_("Written: %s. The next time: peakward peak --job %s\n"), path, path);
+        command_say_wrapped(2, 0, _("Written: %s. The next time: peakward peak --job %s\n"), path,
+                            path);
     }
     return peak_main(3, argv);
 }

@@ -1,74 +1,21 @@
 #include "command/first_ask.h"
 
 #include <errno.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
-#include <sys/ioctl.h>
-#include <unistd.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
 #include "command/command.h"
-#include "view/glyphs.h"
 
-enum { SAY_SIZE = 2048, USUAL_COLS = 80, ANSWER_COLS = 12 };
-
-static int terminal_columns(void)
-{
-    struct winsize size;
-
-    return ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 ? size.ws_col
-                                                                           : USUAL_COLS;
-}
-
-/* Turn the blank before a word that does not fit into a line's end. */
-static void break_lines(char *text, int cols)
-{
-    char *blank = NULL, *line = text;
-
-    for (char *p = text; *p; p++) {
-        if (*p == '\n') {
-            line = p + 1;
-            blank = NULL;
-            continue;
-        }
-        if (*p == ' ') {
-            char kept = p[1];
-            p[1] = '\0';
-            if (glyphs_columns(line) > cols && blank) {
-                *blank = '\n';
-                line = blank + 1;
-            }
-            p[1] = kept;
-            blank = p;
-        }
-    }
-    if (glyphs_columns(line) > cols && blank) {
-        *blank = '\n';
-    }
-}
-
-void first_say(const char *format, ...)
-{
-    char text[SAY_SIZE];
-    va_list args;
-
-    va_start(args, format);
-    vsnprintf(text, sizeof text, format, args);
-    va_end(args);
-    break_lines(text, terminal_columns());
-    command_say("%s", text);
-}
+enum { ANSWER_COLS = 12 };
 
 int first_hear(const char *prompt, char answer[ANSWER_SIZE])
 {
-    char line[1024], text[SAY_SIZE] = "";
+    char line[1024];
 
-    text_append(text, sizeof text, "%s: ", prompt);
-    break_lines(text, terminal_columns() - ANSWER_COLS);
-    command_say("%s", text);
+    command_say_wrapped(0, ANSWER_COLS, "%s: ", prompt);
     if (!fgets(line, sizeof line, stdin)) {
         return -EPIPE;
     }
@@ -128,7 +75,7 @@ int first_choose(const char *prompt, const char *const *words, int n, int *ret_c
                 return ASK_DONE;
             }
         }
-        first_say(_("  that is none of them\n"));
+        command_say_wrapped(2, 0, _("  that is none of them\n"));
     }
     return r;
 }
@@ -139,7 +86,7 @@ int first_set(struct job *job, const char *section, const char *key, const char 
     int r = job_set(job, section, key, value, why);
 
     if (r < 0) {
-        first_say("  %s\n", why);
+        command_say_wrapped(2, 0, "  %s\n", why);
     }
     return r;
 }

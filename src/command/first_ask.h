@@ -27,9 +27,6 @@ struct question {
     const char *otherwise; /* for an empty answer; NULL = it must be answered, "" = left out */
 };
 
-/* Sentences, broken between words where the terminal ends. */
-void first_say(const char *format, ...) __attribute__((format(printf, 1, 2)));
-
 /*
  * A line without its end.
  *

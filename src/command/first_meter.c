@@ -8,6 +8,7 @@
 #include "base/fault.h"
 #include "base/text.h"
 #include "base/tongue.h"
+#include "command/command.h"
 #include "command/first_ask.h"
 #include "command/mend.h"
 #include "source/guess.h"
@@ -38,7 +39,7 @@ int first_port(struct asking *asking, const void *what)
 
     (void)what;
     for (int i = 0; i < n; i++) {
-        first_say("  %d  %s  %s\n", i + 1, ports[i].device, ports[i].description);
+        command_say_wrapped(2, 0, "  %d  %s  %s\n", i + 1, ports[i].device, ports[i].description);
     }
     r = first_hear(n > 0 ? _("Which port is the meter on (number or name; Enter: none, levels are "
                              "typed)")
@@ -100,11 +101,12 @@ static bool try_pattern(const char *text, char lines[PORTS_LINES][PORTS_LINE_SIZ
     while (n-- > 0) {
         if (pattern_match(&pattern, lines[n], &reading)) {
             describe_reading(&reading, said);
-            first_say(_("  read so it says: %s\n"), said[0] ? said + 2 : _("nothing"));
+            command_say_wrapped(2, 0, _("  read so it says: %s\n"),
+                                said[0] ? said + 2 : _("nothing"));
             return true;
         }
     }
-    first_say(_("  that reads none of these lines; the same once more keeps it\n"));
+    command_say_wrapped(2, 0, _("  that reads none of these lines; the same once more keeps it\n"));
     return false;
 }
 
@@ -115,17 +117,17 @@ static int listen_to(const struct job *job, const char *device,
     int baud = job->meters[0].baud, n;
     char mend[MEND_SIZE];
 
-    first_say(_("Listening to %s ...\n"), device);
+    command_say_wrapped(2, 0, _("Listening to %s ...\n"), device);
     n = ports_listen(device, baud, look_s, lines);
     if (n < 0) {
         mend_port(device, mend);
-        first_say(_("  it can't be opened: %s\n"), fault_words(-n));
-        first_say("  -> %s\n", mend);
+        command_say_wrapped(2, 0, _("  it can't be opened: %s\n"), fault_words(-n));
+        command_say_wrapped(2, 0, "  -> %s\n", mend);
     } else if (n == 0) {
-        first_say(_("  nothing came: is it on, is it really %d baud?\n"), baud);
+        command_say_wrapped(2, 0, _("  nothing came: is it on, is it really %d baud?\n"), baud);
     }
     for (int i = 0; i < n; i++) {
-        first_say("  %s\n", lines[i]);
+        command_say_wrapped(2, 0, "  %s\n", lines[i]);
     }
     return n > 0 ? n : 0;
 }

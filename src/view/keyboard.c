@@ -218,7 +218,7 @@ static const struct key_words steers[] = {
 };
 
 /* An answer begins with its way; what is typed behind it is how far. */
-static bool press_answer(struct keyboard *keyboard, uint32_t stroke)
+static bool begin_answer(struct keyboard *keyboard, uint32_t stroke)
 {
     for (size_t i = 0; i < sizeof moves / sizeof *moves; i++) {
         if (moves[i].stroke == stroke && !moves[i].coarse) {
@@ -231,18 +231,23 @@ static bool press_answer(struct keyboard *keyboard, uint32_t stroke)
     return false;
 }
 
+/* A question is to be answered: time stands still, so there is nothing to steer. */
+static int press_asked(struct keyboard *keyboard, uint32_t stroke, char words[FACE_WORDS_SIZE])
+{
+    if (stroke == STROKE_ENTER) {
+        return say(words, "pass");
+    }
+    if (!begin_answer(keyboard, stroke)) {
+        hint(keyboard, _("First the answer: an arrow begins it, Enter passes."));
+    }
+    return 0;
+}
+
 static int press_replay(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                         char words[FACE_WORDS_SIZE])
 {
-    int said;
+    int said = press_words(keyboard, steers, sizeof steers / sizeof *steers, stroke, words);
 
-    if (scene->asking && press_answer(keyboard, stroke)) {
-        return 0;
-    }
-    if (scene->asking && stroke == STROKE_ENTER) {
-        return say(words, "pass");
-    }
-    said = press_words(keyboard, steers, sizeof steers / sizeof *steers, stroke, words);
     if (said >= 0) {
         return said;
     }
@@ -303,8 +308,9 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
     case STROKE_NONE:
         return 0;
     default:
-        return scene->replaying ? press_replay(keyboard, scene, stroke, words)
-                                : press_live(keyboard, scene, stroke, words);
+        return scene->asking      ? press_asked(keyboard, stroke, words)
+               : scene->replaying ? press_replay(keyboard, scene, stroke, words)
+                                  : press_live(keyboard, scene, stroke, words);
     }
 }
 

@@ -27,7 +27,7 @@ static const struct key_hint simulated[] = {
 };
 /* A drill whose coach speaks when asked. */
 static const struct key_hint on_request[] = {
-    {"p", N_("ask the coach")}, {N_("Enter"), N_("done")}, {N_("arrows"), N_("turn it")},
+    {"p", N_("ask")}, {N_("Enter"), N_("done")}, {N_("arrows"), N_("turn it")},
     {", .", N_("skew")},        {"s", N_("skip")},         {"f", N_("far")},
     {":", N_("words")},         {"?", N_("help")},         {"q", N_("quit")},
 };

@@ -205,6 +205,9 @@ static void check_says_what_a_screen_lacks(void **state)
     } rows[] = {
         {24, 80, 0, "xterm-256color", "C.UTF-8", "terminal: xterm-256color, 80 x 24"},
         {24, 80, 0, "vt100", "C", "locale: not UTF-8: the screen is plain ASCII"},
+        {24, 40, 0, "xterm-256color", "C",
+         "the screen is\n        plain ASCII; for more: export\n        LC_ALL"}, /* between words
+                                                                                   */
         {11, 160, 1, "linux", "C.UTF-8", "make the window 40 x 12 at least"},
         {24, 160, 1, "dumb", "C.UTF-8", "can't place text, so that all is said in plain"},
         {24, 160, 1, "no-such-terminal", "C.UTF-8", "is not known, so that all is said in plain"},

@@ -7,6 +7,7 @@
 
 #include "view/keyboard.h"
 #include "view/own_words.h"
+#include "view/palette.h"
 #include "view/words.h"
 
 struct desk {
@@ -147,6 +148,75 @@ static void every_key_in_every_state_does_no_harm(void **state)
     }
 }
 
+/* What one key begins or says, as far as it is words: "az 1" says "az ". */
+static void expect_key_does(struct desk *desk, const struct palette_word *word)
+{
+    struct keyboard before;
+    uint32_t stroke = strcmp(word->key, "Enter") == 0   ? STROKE_ENTER
+                      : strcmp(word->key, "space") == 0 ? ' '
+                      : strcmp(word->key, "Home") == 0  ? STROKE_HOME
+                      : strcmp(word->key, "End") == 0   ? STROKE_END
+                                                        : (uint32_t)word->key[0];
+    bool twice = strlen(word->key) == 3 && word->key[0] == word->key[2];
+    size_t same = strlen(word->word);
+
+    keyboard_init(&desk->keyboard);
+    desk->keyboard.look =
+        word->act == PALETTE_LOOK ? (enum looks)((word->detail + 3) % 4) : LOOK_OWN;
+    desk->keyboard.graph =
+        word->act == PALETTE_GRAPH ? (enum keyboard_graph)((word->detail + 2) % 3) : KEYBOARD_TREND;
+    desk->scene.paused = strcmp(word->word, "play") == 0;
+    before = desk->keyboard;
+    press(desk, stroke);
+    if (twice) {
+        press(desk, stroke);
+    }
+    if (desk->words[0] ? strncmp(desk->words, word->word, same) != 0
+        : desk->keyboard.mode == KEYBOARD_LINE
+            ? strcmp(desk->keyboard.editor.text, word->word) != 0
+            : memcmp(&before, &desk->keyboard, sizeof before) == 0) {
+        fail_msg("the key %s says '%s', not '%s'", word->key, desk->words, word->word);
+    }
+    assert_int_equal(desk->keyboard.look, word->act == PALETTE_LOOK ? word->detail : LOOK_OWN);
+    assert_int_equal(desk->keyboard.graph,
+                     word->act == PALETTE_GRAPH ? word->detail : KEYBOARD_TREND);
+}
+
+/* The list says which key does the same; so everything that a key does goes by a word, too. */
+static void the_key_beside_a_word_does_the_same(void **state)
+{
+    struct desk *desk = *state;
+    const struct palette_word *list[PALETTE_MOST];
+
+    for (size_t place = 0; place < sizeof places / sizeof *places; place++) {
+        size_t n;
+        go_to(desk, place);
+        n = palette_match("", palette_where(&desk->scene), list);
+        for (size_t i = 0; i < n; i++) {
+            if (list[i]->key[0] && list[i]->act != PALETTE_REDRAW) { /* Ctrl-L is the terminal's */
+                expect_key_does(desk, list[i]);
+            }
+        }
+    }
+}
+
+static void what_a_key_says_is_in_the_list(void **state)
+{
+    struct desk *desk = *state;
+    const struct palette_word *list[PALETTE_MOST];
+
+    for (size_t place = 0; place < sizeof places / sizeof *places; place++) {
+        go_to(desk, place);
+        for (uint32_t stroke = 0; stroke <= STROKE_TAB; stroke = key_after(stroke)) {
+            keyboard_init(&desk->keyboard);
+            if (press(desk, stroke)[0] &&
+                palette_match(desk->words, palette_where(&desk->scene), list) == 0) {
+                fail_msg("'%s' is said by a key, but no word of the list", desk->words);
+            }
+        }
+    }
+}
+
 static void skip_and_quit_take_two(void **state)
 {
     static const struct {
@@ -228,7 +298,8 @@ static void an_answer_begins_with_its_way(void **state)
     assert_string_equal(press(desk, '.'), "");
     assert_string_equal(desk->keyboard.editor.text, "clockwise ");
     assert_string_equal(press(desk, STROKE_ESCAPE), "");
-    assert_string_equal(press(desk, ' '), "pause");
+    assert_string_equal(press(desk, ' '), ""); /* time stands still */
+    assert_non_null(strstr(desk->keyboard.hint, "First the answer"));
 }
 
 static void a_digit_begins_the_reading_of_the_step_at_hand(void **state)
@@ -317,6 +388,8 @@ int main(void)
         DESK_TEST(a_nudge_is_an_eighth_where_turns_are_known),
         DESK_TEST(every_key_says_words_that_are_understood),
         DESK_TEST(every_key_in_every_state_does_no_harm),
+        DESK_TEST(the_key_beside_a_word_does_the_same),
+        DESK_TEST(what_a_key_says_is_in_the_list),
         DESK_TEST(skip_and_quit_take_two),
         DESK_TEST(a_replay_is_not_told_what_was_moved),
         DESK_TEST(keys_steer_a_replay),
