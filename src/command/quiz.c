@@ -63,13 +63,13 @@ int quiz_run(struct quiz *quiz)
     bool in_json = engine->face == &face_json, in_plain = engine->face == &face_plain;
     int status;
 
-    quiz->how = in_json ? QUIZ_IN_JSON : in_plain ? QUIZ_IN_SENTENCES : QUIZ_ON_SCREEN;
+    quiz->voice = in_json ? &quiz_in_json : in_plain ? &quiz_in_sentences : &quiz_on_screen;
     quiz_face_put(quiz);
     status = engine_run(engine);
     quiz_sum_up(quiz);
     engine->face->close(engine->face_self);
     engine->face = NULL;
-    if (quiz->how == QUIZ_ON_SCREEN) {
+    if (quiz->voice == &quiz_on_screen) {
         command_say("%s\n", quiz->score);
     }
     if (in_json) {

@@ -1,101 +1,25 @@
 #include "command/quiz_face.h"
 
-#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
-#include "command/command.h"
-#include "session/json_line.h"
 #include "sky/angle.h"
 #include "view/words.h"
 
-static const char ways[] = N_("right, left, up, down, clockwise or anticlockwise, and how far: "
-                              "\"left 0.4 deg\", \"up 1/4 turns\"; an empty line to pass; quit");
+const char quiz_ways[] = N_("right, left, up, down, clockwise or anticlockwise, and how far: "
+                            "\"left 0.4 deg\", \"up 1/4 turns\"; an empty line to pass; quit");
 
-/* --- objects -------------------------------------------------------------------------------- */
-
-static json_t *number(double value)
+double quiz_level(const struct quiz *quiz)
 {
-    /* 4 decimals are more than any of these is good for */
-    return isfinite(value) ? json_real(round(value * 1e4) / 1e4) : json_null();
-}
+    const struct state *state = &quiz->engine->state;
 
-static void put_object(const char *key, json_t *body)
-{
-    char line[LOG_LINE_SIZE];
-
-    if (json_line(json_pack("{s:o}", key, body), line, sizeof line) > 0) {
-        puts(line);
-        fflush(stdout);
-    }
-}
-
-/* --- the question --------------------------------------------------------------------------- */
-
-static double level_now(const struct state *state)
-{
     return state->level.known ? state->level.filter.level : NAN;
 }
 
-static void say_angles(const struct state *state)
-{
-    const char *before = "  ";
-
-    for (int i = 0; i < AXIS_COUNT; i++) {
-        const char *axis = axis_word((enum axis)i);
-        if (!isfinite(state->measured.deg[i])) {
-            continue;
-        }
-        if (state->target.known && isfinite(state->target.deg[i])) {
-            command_say(_("%s%s %.2f° (target %.2f°)"), before, axis, state->measured.deg[i],
-                        state->target.deg[i]);
-        } else {
-            command_say("%s%s %.2f°", before, axis, state->measured.deg[i]);
-        }
-        before = ", ";
-    }
-    command_say("%s\n", before[0] == ' ' ? _("  no angle is known") : "");
-}
-
-static void say_question(const struct quiz *quiz)
-{
-    const struct state *state = &quiz->engine->state;
-    const char *unit = level_unit_symbol(state->level.unit, true);
-    int s = (int)state->t;
-
-    command_say(_("\nQuestion %d, %d:%02d into the session: %s.\n"), quiz->tally.asked + 1, s / 60,
-                s % 60, _(quiz->asked.advice.step));
-    say_angles(state);
-    if (isfinite(level_now(state))) {
-        command_say(_("  level %.1f %s, best so far %.1f %s"), level_now(state), unit,
-                    state->level.best, unit);
-        command_say(!state->lock.locked ? _("; no lock\n")
-                    : state->lock.id[0] ? _("; locked on %s\n")
-                                        : _("; locked\n"),
-                    state->lock.id);
-    }
-    command_say(_("Which way, and how far? "));
-}
-
-static void put_question(const struct quiz *quiz)
-{
-    const struct state *state = &quiz->engine->state;
-    json_t *body = json_pack("{s:i, s:o, s:s}", "number", quiz->tally.asked + 1, "t",
-                             number(state->t), "step", quiz->asked.advice.step);
-
-    for (int i = 0; i < AXIS_COUNT; i++) {
-        json_object_set_new(body, axis_name((enum axis)i), number(state->measured.deg[i]));
-    }
-    json_object_set_new(body, "level", number(level_now(state)));
-    json_object_set_new(body, "best", number(state->level.best));
-    json_object_set_new(body, "unit", json_string(level_unit_name(state->level.unit)));
-    json_object_set_new(body, "locked",
-                        json_boolean(isfinite(state->lock_t) && state->lock.locked));
-    put_object("question", body);
-}
+/* --- the question --------------------------------------------------------------------------- */
 
 static void ask(struct quiz *quiz, const struct record *record)
 {
@@ -103,19 +27,12 @@ static void ask(struct quiz *quiz, const struct record *record)
 
     quiz->asking = quiz->engine->held = true;
     quiz->asked = *record;
-    quiz->level = level_now(state);
+    quiz->level = quiz_level(quiz);
     quiz->deg = state->measured.deg[record->advice.axis];
     quiz->told_deg = 0.0;
     quiz->told = false;
     engine_stand(quiz->engine, state->t);
-    if (quiz->how == QUIZ_IN_SENTENCES) {
-        say_question(quiz);
-    } else if (quiz->how == QUIZ_IN_JSON) {
-        put_question(quiz);
-    } else {
-        face_around_message(quiz, "");                          /* the keys are to be seen */
-        face_around_steered(quiz, &quiz->engine->scene, false); /* at once */
-    }
+    quiz->voice->question(quiz);
 }
 
 /* --- the answer ----------------------------------------------------------------------------- */
@@ -162,39 +79,6 @@ static void keep_answer(struct quiz *quiz, const char *line, enum quiz_miss miss
     quiz_keep(quiz, text);
 }
 
-static void say_verdict(const struct quiz *quiz, enum quiz_miss miss)
-{
-    if (miss == QUIZ_RIGHT) {
-        command_say(_("Right.\n"));
-    } else {
-        command_say(_("Not so: %s.\n"), quiz_miss_text(miss));
-    }
-    command_say(_("  The coach said: %s\n"), quiz->asked.advice.say);
-    if (quiz->asked.advice.why[0]) {
-        command_say(_("  Why: %s.\n"), quiz->asked.advice.why);
-    }
-}
-
-static void put_verdict(const struct quiz *quiz, const char *line, enum quiz_miss miss)
-{
-    put_object("answer", json_pack("{s:i, s:s, s:b, s:s, s:s}", "number", quiz->tally.asked, "said",
-                                   line, "right", miss == QUIZ_RIGHT, "verdict",
-                                   quiz_miss_text(miss), "coach", quiz->asked.advice.say));
-}
-
-static void show_verdict(struct quiz *quiz, const char *line, enum quiz_miss miss)
-{
-    char text[RECORD_TEXT_SIZE] = "";
-
-    if (miss == QUIZ_RIGHT) {
-        text_append(text, sizeof text, "%s", _("Right."));
-    } else {
-        text_append(text, sizeof text, _("Not so: %s. You said: %.100s"), quiz_miss_text(miss),
-                    line);
-    }
-    face_around_message(quiz, text);
-}
-
 static void take_answer(struct quiz *quiz, const struct face_scene *scene, const char *line,
                         const struct quiz_answer *answer)
 {
@@ -205,13 +89,8 @@ static void take_answer(struct quiz *quiz, const struct face_scene *scene, const
     keep_answer(quiz, line, miss);
     quiz->asking = quiz->engine->held = false;
     quiz->open = true;
-    if (quiz->how == QUIZ_IN_SENTENCES) {
-        say_verdict(quiz, miss);
-    } else if (quiz->how == QUIZ_IN_JSON) {
-        put_verdict(quiz, line, miss);
-        face_around_record(quiz, scene, &quiz->asked);
-    } else {
-        show_verdict(quiz, line, miss);
+    quiz->voice->verdict(quiz, line);
+    if (quiz->voice->shows_session) {
         face_around_record(quiz, scene, &quiz->asked);
     }
     engine_stand(quiz->engine, quiz->engine->state.t);
@@ -219,8 +98,7 @@ static void take_answer(struct quiz *quiz, const struct face_scene *scene, const
 
 /* --- what came of it ------------------------------------------------------------------------ */
 
-/* How far the technician turned the axis that was asked about; NaN = not known. */
-static double turned_deg(const struct quiz *quiz)
+double quiz_turned_deg(const struct quiz *quiz)
 {
     enum axis axis = quiz->asked.advice.axis;
     double now = quiz->engine->state.measured.deg[axis];
@@ -234,7 +112,7 @@ static double turned_deg(const struct quiz *quiz)
 static void describe_outcome(struct quiz *quiz)
 {
     const struct state *state = &quiz->engine->state;
-    double deg = turned_deg(quiz);
+    double deg = quiz_turned_deg(quiz);
     char *text = quiz->outcome;
 
     text[0] = '\0';
@@ -246,45 +124,20 @@ static void describe_outcome(struct quiz *quiz)
         text_append(text, RECORD_TEXT_SIZE, "%s",
                     _("  How far the technician turned it is not known"));
     }
-    if (isfinite(quiz->level) && isfinite(level_now(state))) {
+    if (isfinite(quiz->level) && isfinite(quiz_level(quiz))) {
         text_append(text, RECORD_TEXT_SIZE, _("; the level went from %.1f to %.1f %s"), quiz->level,
-                    level_now(state), level_unit_symbol(state->level.unit, true));
+                    quiz_level(quiz), level_unit_symbol(state->level.unit, true));
     }
     text_append(text, RECORD_TEXT_SIZE, ".");
 }
 
 static void tell_outcome(struct quiz *quiz)
 {
-    const struct state *state = &quiz->engine->state;
-
-    if (!quiz->open) {
-        return;
+    if (quiz->open) {
+        quiz->open = false;
+        describe_outcome(quiz);
+        quiz->voice->outcome(quiz);
     }
-    quiz->open = false;
-    describe_outcome(quiz);
-    if (quiz->how == QUIZ_IN_SENTENCES) {
-        command_say("%s\n", quiz->outcome);
-    } else if (quiz->how == QUIZ_IN_JSON) {
-        put_object("outcome", json_pack("{s:i, s:o, s:o, s:o, s:o, s:s}", "number",
-                                        quiz->tally.asked, "turned_deg", number(turned_deg(quiz)),
-                                        "within_s", number(state->t - quiz->asked.t), "level_from",
-                                        number(quiz->level), "level_to", number(level_now(state)),
-                                        "say", quiz->outcome + strspn(quiz->outcome, " ")));
-    }
-}
-
-static json_t *score_body(const struct quiz *quiz)
-{
-    json_t *missed = json_object();
-
-    for (int i = QUIZ_RIGHT + 1; i < QUIZ_MISSES; i++) {
-        json_object_set_new(missed, quiz_miss_key((enum quiz_miss)i),
-                            json_integer(quiz->tally.misses[i]));
-    }
-    return json_pack("{s:o, s:i, s:i, s:o, s:b, s:s}", "points",
-                     number(round(quiz_points(&quiz->tally))), "asked", quiz->tally.asked, "right",
-                     quiz->tally.misses[QUIZ_RIGHT], "missed", missed, "finished", !quiz->left,
-                     "log", quiz->log_path);
 }
 
 void quiz_sum_up(struct quiz *quiz)
@@ -300,11 +153,7 @@ void quiz_sum_up(struct quiz *quiz)
     quiz_tell(&quiz->tally, quiz->score);
     snprintf(note, sizeof note, "quiz: %.*s", (int)sizeof note - 8, quiz->score);
     quiz_keep(quiz, note);
-    if (quiz->how == QUIZ_IN_SENTENCES) {
-        command_say("\n%s\n", quiz->score);
-    } else if (quiz->how == QUIZ_IN_JSON) {
-        put_object("score", score_body(quiz));
-    }
+    quiz->voice->score(quiz);
 }
 
 /* --- what is covered ------------------------------------------------------------------------ */
@@ -377,7 +226,7 @@ static void face_record(void *self, const struct face_scene *scene, const struct
     if (record->kind == RECORD_ADVICE) {
         quiz->last = *advice;
     }
-    if (quiz->how != QUIZ_IN_SENTENCES && !(quiz->asking && record->kind == RECORD_ADVICE)) {
+    if (quiz->voice->shows_session && !(quiz->asking && record->kind == RECORD_ADVICE)) {
         struct advice hidden = cover(quiz);
         face_around_record(quiz, scene, record);
         uncover(quiz, &hidden);
@@ -387,7 +236,7 @@ static void face_record(void *self, const struct face_scene *scene, const struct
 /* Line by line an answer must not be taken before its question. */
 static bool listens(const struct quiz *quiz)
 {
-    return quiz->asking || quiz->how == QUIZ_ON_SCREEN;
+    return quiz->asking || quiz->voice->hears_always;
 }
 
 static int face_input(void *self, const struct face_scene *scene, char words[FACE_WORDS_SIZE])
@@ -410,10 +259,8 @@ static int face_input(void *self, const struct face_scene *scene, char words[FAC
     if (quiz->asking) {
         if (understand(quiz, words, &answer)) {
             take_answer(quiz, scene, words, &answer);
-        } else if (quiz->how == QUIZ_IN_SENTENCES) {
-            command_say("%s\n? ", _(ways));
         } else {
-            face_around_message(quiz, _(ways));
+            quiz->voice->refuse(quiz);
         }
         words[0] = '\0';
     }
@@ -437,7 +284,7 @@ static void face_steered(void *self, const struct face_scene *scene, bool sought
 {
     struct quiz *quiz = self;
 
-    if (quiz->how != QUIZ_IN_SENTENCES) {
+    if (quiz->voice->shows_session) {
         face_around_steered(self, scene, sought);
     }
 }
@@ -464,7 +311,5 @@ static const struct face_ops face_quiz = {
 void quiz_face_put(struct quiz *quiz)
 {
     face_around_put(&quiz->around, quiz->engine, &face_quiz);
-    if (quiz->how == QUIZ_IN_SENTENCES) {
-        command_say(_("Before each new turn you are asked for it. Answer with\n%s\n"), _(ways));
-    }
+    quiz->voice->begin(quiz);
 }

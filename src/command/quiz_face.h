@@ -6,16 +6,25 @@
 #include "command/quiz.h"
 #include "command/quiz_score.h"
 
-enum quiz_how {
-    QUIZ_ON_SCREEN,    /* the session is shown, with what is asked about covered */
-    QUIZ_IN_SENTENCES, /* questions and answers line by line, and nothing else */
-    QUIZ_IN_JSON,      /* the session's records, questions and answers as objects between them */
+struct quiz;
+
+/* How the quiz speaks. */
+struct quiz_voice {
+    bool shows_session; /* the face behind shows the records, with what is asked about covered */
+    bool hears_always;  /* keys count between questions, too; else what is typed is an answer */
+    void (*begin)(struct quiz *quiz);
+    void (*question)(struct quiz *quiz);
+    void (*refuse)(struct quiz *quiz); /* what was typed is no answer */
+    void (*verdict)(struct quiz *quiz, const char *said);
+    void (*outcome)(struct quiz *quiz); /* of the newest answer */
+    void (*score)(struct quiz *quiz);   /* at the end */
 };
+extern const struct quiz_voice quiz_on_screen, quiz_in_sentences, quiz_in_json;
 
 struct quiz {
     struct face_around around; /* first; filled by quiz_face_put() */
     struct engine *engine;     /* borrowed */
-    enum quiz_how how;
+    const struct quiz_voice *voice;
     struct log_writer log;
     char log_path[512];
     struct quiz_tally tally;
@@ -43,5 +52,14 @@ void quiz_face_put(struct quiz *quiz);
 
 /* What came of the last question, and the score, once. */
 void quiz_sum_up(struct quiz *quiz);
+
+/* The level now; NaN = not known. */
+double quiz_level(const struct quiz *quiz);
+
+/* How far the technician turned the axis that was asked about; NaN = not known. */
+double quiz_turned_deg(const struct quiz *quiz);
+
+/* What an answer looks like. */
+extern const char quiz_ways[];
 
 #endif

@@ -1,6 +1,7 @@
 #include "session/json_line.h"
 
 #include <errno.h>
+#include <math.h>
 
 int json_line(json_t *root, char *line, size_t size)
 {
@@ -16,4 +17,10 @@ int json_line(json_t *root, char *line, size_t size)
     }
     line[n] = '\0';
     return (int)n;
+}
+
+json_t *json_line_number(double value)
+{
+    /* more than any angle, level or time here is good for */
+    return isfinite(value) ? json_real(round(value * 1e4) / 1e4) : json_null();
 }

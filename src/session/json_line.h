@@ -12,4 +12,7 @@
  */
 int json_line(json_t *root, char *line, size_t size);
 
+/* A measured number, to 4 decimals; null where it is not known. */
+json_t *json_line_number(double value);
+
 #endif

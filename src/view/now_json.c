@@ -1,16 +1,11 @@
 /* now_json.c - how all stands, as an object. */
 #include <math.h>
 
+#include "session/json_line.h"
 #include "view/aim.h"
 #include "view/found.h"
 #include "view/history.h"
 #include "view/now.h"
-
-static json_t *number(double value)
-{
-    /* 4 decimals are more than any of these is good for */
-    return isfinite(value) ? json_real(round(value * 1e4) / 1e4) : json_null();
-}
 
 static json_t *level_json(const struct state *state, double t)
 {
@@ -19,11 +14,12 @@ static json_t *level_json(const struct state *state, double t)
     if (!state->level.known) {
         return json_null();
     }
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:s, s:o}", "value", number(state->level.value),
-                     "filtered", number(filter->level), "best", number(state->level.best), "below",
-                     number(state->level.best - filter->level), "noise",
-                     number(level_filter_noise(filter)), "unit", level_unit_name(state->level.unit),
-                     "age_s", number(t - state->level.t));
+    return json_pack(
+        "{s:o, s:o, s:o, s:o, s:o, s:s, s:o}", "value", json_line_number(state->level.value),
+        "filtered", json_line_number(filter->level), "best", json_line_number(state->level.best),
+        "below", json_line_number(state->level.best - filter->level), "noise",
+        json_line_number(level_filter_noise(filter)), "unit", level_unit_name(state->level.unit),
+        "age_s", json_line_number(t - state->level.t));
 }
 
 static json_t *axis_json(const struct face_scene *scene, double t, enum axis axis)
@@ -36,11 +32,13 @@ static json_t *axis_json(const struct face_scene *scene, double t, enum axis axi
     double deg = state->measured.deg[axis] + state->measured.nudged_deg[axis];
     struct aim aim = aim_of(scene, t, axis);
 
-    return json_pack(
-        "{s:o, s:o, s:o, s:s, s:o}", "target_deg", number(state->target.deg[axis]), "measured_deg",
-        number(deg), "scale_deg", number(job_scale_from_true(&state->job->mount.axes[axis], deg)),
-        "aim", kinds[aim.kind], "to_go_deg",
-        aim.kind == AIM_THERE || aim.kind == AIM_PEAKED ? number(0.0) : number(aim.deg));
+    return json_pack("{s:o, s:o, s:o, s:s, s:o}", "target_deg",
+                     json_line_number(state->target.deg[axis]), "measured_deg",
+                     json_line_number(deg), "scale_deg",
+                     json_line_number(job_scale_from_true(&state->job->mount.axes[axis], deg)),
+                     "aim", kinds[aim.kind], "to_go_deg",
+                     aim.kind == AIM_THERE || aim.kind == AIM_PEAKED ? json_line_number(0.0)
+                                                                     : json_line_number(aim.deg));
 }
 
 static json_t *peak_json(const struct face_scene *scene)
@@ -52,11 +50,11 @@ static json_t *peak_json(const struct face_scene *scene)
         return json_null();
     }
     return json_pack("{s:s, s:o, s:o, s:o, s:o, s:o}", "axis", axis_name(peak->axis), "centre_deg",
-                     number(fits ? peak->fit.centre_deg : NAN), "error_deg",
-                     number(fits ? peak->fit.centre_error_deg : NAN), "top",
-                     number(fits ? peak->fit.peak : NAN), "width_deg",
-                     number(fits && !peak->fit.bracket ? peak->fit.width_deg : NAN), "goal_deg",
-                     number(peak->centre_x));
+                     json_line_number(fits ? peak->fit.centre_deg : NAN), "error_deg",
+                     json_line_number(fits ? peak->fit.centre_error_deg : NAN), "top",
+                     json_line_number(fits ? peak->fit.peak : NAN), "width_deg",
+                     json_line_number(fits && !peak->fit.bracket ? peak->fit.width_deg : NAN),
+                     "goal_deg", json_line_number(peak->centre_x));
 }
 
 static json_t *arc_json(const struct face_scene *scene)
@@ -64,16 +62,18 @@ static json_t *arc_json(const struct face_scene *scene)
     const struct arc *arc = found_arc(scene);
     double error, bias = found_bias_deg(scene, &error);
 
-    return json_pack("{s:o, s:o, s:i, s:b}", "bias_deg", number(bias), "error_deg", number(error), "tops",
-                     arc ? arc->top_count : 0, "matched", arc && arc->matched);
+    return json_pack("{s:o, s:o, s:i, s:b}", "bias_deg", json_line_number(bias), "error_deg",
+                     json_line_number(error), "tops", arc ? arc->top_count : 0, "matched",
+                     arc && arc->matched);
 }
 
 static json_t *step_json(const struct state *state)
 {
-    return isnan(state->step_t) ? json_null()
-                                : json_pack("{s:s, s:i, s:i, s:o}", "name", state->step.name,
-                                            "number", state->step.number, "count",
-                                            state->step.count, "t", number(state->step_t));
+    return isnan(state->step_t)
+               ? json_null()
+               : json_pack("{s:s, s:i, s:i, s:o}", "name", state->step.name, "number",
+                           state->step.number, "count", state->step.count, "t",
+                           json_line_number(state->step_t));
 }
 
 static json_t *sources_json(const struct face_scene *scene, double t)
@@ -82,10 +82,10 @@ static json_t *sources_json(const struct face_scene *scene, double t)
 
     for (size_t i = 0; i < scene->state->source_count; i++) {
         const struct state_source *source = &scene->state->sources[i];
-        json_array_append_new(list,
-                              json_pack("{s:s, s:o, s:i, s:o}", "name", source->name, "rate",
-                                        number(scene->history->sources[i].rate), "bad",
-                                        (int)source->bad, "age_s", number(t - source->last_t)));
+        json_array_append_new(list, json_pack("{s:s, s:o, s:i, s:o}", "name", source->name, "rate",
+                                              json_line_number(scene->history->sources[i].rate),
+                                              "bad", (int)source->bad, "age_s",
+                                              json_line_number(t - source->last_t)));
     }
     return list;
 }
@@ -94,12 +94,12 @@ json_t *now_json(const struct face_scene *scene)
 {
     const struct state *state = scene->state;
     double t = fmax(scene->t, state->t);
-    json_t *now = json_pack("{s:o, s:o}", "t", number(t), "level", level_json(state, t));
+    json_t *now = json_pack("{s:o, s:o}", "t", json_line_number(t), "level", level_json(state, t));
 
     for (int axis = 0; axis < AXIS_COUNT; axis++) {
         json_object_set_new(now, axis_name((enum axis)axis), axis_json(scene, t, (enum axis)axis));
     }
-    json_object_set_new(now, "azimuth_magnetic_deg", number(aim_magnetic_deg(state)));
+    json_object_set_new(now, "azimuth_magnetic_deg", json_line_number(aim_magnetic_deg(state)));
     json_object_set_new(now, "peak", peak_json(scene));
     json_object_set_new(now, "arc", arc_json(scene));
     json_object_set_new(now, "step", step_json(state));
