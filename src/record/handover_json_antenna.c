@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "session/json_line.h"
+
 static const char *origin_word(enum handover_origin origin)
 {
     static const char *const words[HANDOVER_ORIGINS] = {
@@ -107,8 +109,8 @@ static json_t *readings_of(const struct handover_lobe *lobe)
 
     for (int i = 0; i < lobe->count; i++) {
         json_t *one = json_array();
-        json_array_append_new(one, json_real(round(1e4 * lobe->readings[i].x_deg) / 1e4));
-        json_array_append_new(one, json_real(round(1e4 * lobe->readings[i].level) / 1e4));
+        json_array_append_new(one, json_line_number(lobe->readings[i].x_deg));
+        json_array_append_new(one, json_line_number(lobe->readings[i].level));
         json_array_append_new(one, json_integer(lobe->readings[i].way));
         json_array_append_new(list, one);
     }

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "session/json_line.h"
+
 static json_t *steps_of(const struct handover *h)
 {
     json_t *list = json_array();
@@ -48,8 +50,7 @@ static json_t *fastenings_of(const struct handover *h)
 
 static void append_level(json_t *list, float level)
 {
-    json_array_append_new(list,
-                          isfinite(level) ? json_real(round(1e4 * level) / 1e4) : json_null());
+    json_array_append_new(list, json_line_number((double)level));
 }
 
 static json_t *trend_of(const struct handover_trend *trend)
