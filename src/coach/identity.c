@@ -90,7 +90,7 @@ static void say_ground(const struct state *state, const struct arc *arc,
                         arc->top_count, fmin(100.0 * e->arc_probability, 99.0));
         } else if (e->arc_probability >= 0.5) {
             text_append(text, RECORD_TEXT_SIZE,
-                        _("by its place on the arc it is the target's by only %.0f %%"),
+                        _("by its place on the arc it is the target in %.0f of 100 cases"),
                         100.0 * e->arc_probability);
         } else if (name[0] != '\0') {
             text_append(text, RECORD_TEXT_SIZE, _("by the arc it is %s"), name);

@@ -52,12 +52,14 @@ struct peak {
         struct two_way_reading pass[PEAK_PASS];     /* passes: the oldest first */
         struct lobe_reading station[PEAK_STATIONS]; /* stations */
     };
-    int count;            /* of these */
-    struct walk walk;     /* stations: every turn and what was read after it */
-    double walk_x;        /* where it has come, as told */
-    double walk_middle_x; /* where the top was thought to be when it began, from there */
-    bool near;            /* the flank was read a second time, near the top */
-    double known_peak;    /* level at the top, known from elsewhere; NaN = is not */
+    int count;             /* of these */
+    int too_fast;          /* passes: of these, left out of the fit */
+    struct walk walk;      /* stations: every turn and what was read after it */
+    double walk_x;         /* where it has come, as told */
+    double walk_middle_x;  /* where the top was thought to be when it began, from there */
+    enum travel_slip slip; /* of the last turn, by the level that was read after it */
+    bool near;             /* the flank was read a second time, near the top */
+    double known_peak;     /* level at the top, known from elsewhere; NaN = is not */
     struct lobe_fit fit;
     double centre_x;
     double expected; /* level at the centre */

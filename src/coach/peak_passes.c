@@ -15,6 +15,8 @@ static const double too_near = 1.3;
 /* Seen from the ground satellites stand a tenth further apart than in longitude: 42164 km from the
  * earth's middle, some 38600 km from the ground. */
 static const double apart = 42164.0 / 38600.0;
+/* Readings in motion so many times as fast as asked for are left out. */
+static const double too_fast = 3.0;
 static const double turn_early = 0.05;
 static const double assumed_lag_s = 0.8, assumed_period_s = 0.5;
 /* Where the level does not change at all it is looked further along so often. */
@@ -74,7 +76,7 @@ static void fit_passes(const struct step_context *context)
         .lobe = peak_prior(context, level_filter_noise(&context->state->level.filter)),
         .on_structure = true,
         .lag_s = meter ? meter->lag_s : NAN,
-        .fastest_deg_s = NAN,
+        .fastest_deg_s = too_fast * peak->rate,
     };
     struct two_way_fit fit = {.fit.centre_deg = NAN};
     int failed = two_way_fit(peak->pass, (size_t)peak->count, &prior, &fit);
@@ -88,6 +90,7 @@ static void fit_passes(const struct step_context *context)
         return;
     }
     peak->fit = fit.fit;
+    peak->too_fast = failed ? 0 : fit.too_fast;
     if (failed) {
         peak->fit = (struct lobe_fit){.centre_deg = place,
                                       .centre_error_deg = NAN,

@@ -20,6 +20,8 @@ static const double middle_error = 0.5, known_middle_error = 0.1; /* widths */
 static const double known_width_sd = 0.08, guessed_width_sd = 0.4;
 static const double learned_fall_sd = 0.25, usual_fall_sd = 0.5;
 static const double known_peak_error_db = 0.15;
+/* A turn that the levels contradict by so much, and by this share of it, slipped. */
+static const double slip_widths = 0.2, slip_share = 1.6;
 /* Good enough, and what can't be one walk any more. */
 static const double accepted_db = 0.015, accepted_error = 0.06, misfit = 6.0;
 enum { MOST_CORRECTIONS = 2, MOST_ROUNDS = 7 };
@@ -140,11 +142,32 @@ static void keep(const struct step_context *context, double level, double noise)
     peak->count++;
 }
 
+/* What the levels before and after it say of the last turn. */
+static enum travel_slip slip_of(const struct walk *walk, const struct walk_fit *stand,
+                                double width_deg)
+{
+    int last = walk->count - 1;
+    double told, went;
+
+    if (last < 1 || !isfinite(walk->stop[last].level) || !isfinite(walk->stop[last - 1].level)) {
+        return TRAVEL_FINE;
+    }
+    told = walk->stop[last].told_deg;
+    went = stand->place_deg[last] - stand->place_deg[last - 1];
+    if (fabs(went - told) < slip_widths * width_deg) {
+        return TRAVEL_FINE;
+    }
+    return went * told < 0.0                      ? TRAVEL_WRONG_WAY
+           : fabs(went) > slip_share * fabs(told) ? TRAVEL_TOO_FAR
+                                                  : TRAVEL_FINE;
+}
+
 /* What the walk says of the lobe, with each reading where it was really taken. */
 static void show(const struct step_context *context, const struct walk_fit *stand)
 {
     struct peak *peak = &context->coach->peak;
 
+    peak->slip = slip_of(&peak->walk, stand, peak->width_deg);
     peak->fit.centre_deg = travel_position(context->state, peak->axis) + stand->to_go_deg;
     peak->fit.centre_error_deg = stand->to_go_error_deg;
     peak->fit.peak = stand->peak;

@@ -278,6 +278,13 @@ static void remember(const struct step_context *context)
         text_append(context->result, RECORD_TEXT_SIZE, _("; %.1f dB lower than before it: again"),
                     lost_meanwhile_db(context));
     }
+    if (peak->too_fast > 0) {
+        text_append(context->result, RECORD_TEXT_SIZE,
+                    tongue_say_count("; %d reading was taken too fast and left out",
+                                     "; %d readings were taken too fast and left out",
+                                     (unsigned long)peak->too_fast),
+                    peak->too_fast);
+    }
     if (peak->fit.clipped > 0) {
         text_append(context->result, RECORD_TEXT_SIZE, _("; the meter is at its end: attenuate"));
     }
@@ -290,6 +297,14 @@ static void say_why(const struct step_context *context)
     const struct peak *peak = &context->coach->peak;
     struct advice *advice = context->advice;
 
+    if (peak->slip != TRAVEL_FINE) {
+        sentence_why(
+            advice, "%s",
+            peak->slip == TRAVEL_WRONG_WAY
+                ? _("by the level the last turn seems to have gone the other way")
+                : _("by the level the last turn seems to have gone much further than was told"));
+        return;
+    }
     switch (peak->phase) {
     case PEAK_RUNUP:
         sentence_why(advice, _("every reading is approached from the same side, so that play in "
@@ -300,8 +315,10 @@ static void say_why(const struct step_context *context)
         sentence_why(advice, _("over the top and back, so that the meter's lag cancels"));
         break;
     case PEAK_RETURN:
-        sentence_why(advice, _("lobe fit from %d readings; then back up to the top from below"),
-                     peak->count);
+        sentence_why(
+            advice,
+            _("lobe fit from %d readings; then back to the top, from the same side as always"),
+            peak->count - peak->too_fast);
         break;
     case PEAK_CENTRE:
         sentence_why(advice, _("lobe fit: top at %.2f %s"), peak->fit.peak,
@@ -315,7 +332,7 @@ static void say_why(const struct step_context *context)
 static void advise(const struct step_context *context)
 {
     static const char *const sentences[] = {
-        [PEAK_RUNUP] = N_("%s, below the first reading."),
+        [PEAK_RUNUP] = N_("%s, to where the readings begin."),
         [PEAK_PASS_UP] = N_("%s, slowly and evenly."),
         [PEAK_PASS_DOWN] = N_("%s, slowly and evenly."),
         [PEAK_STATION] = N_("%s."),
@@ -338,6 +355,7 @@ static void advise(const struct step_context *context)
     travel_advise(&coach->travel, context->state, _(sentences[peak->phase]), advice);
     if (peak->phase == PEAK_PASS_UP || peak->phase == PEAK_PASS_DOWN) {
         advice->rate = peak->rate;
+        travel_say_slower(&coach->travel, context->state, peak->rate, advice);
     }
     if (advice->why[0] == '\0' || peak->phase == PEAK_RETURN) {
         say_why(context);

@@ -246,7 +246,8 @@ static void say_measured(const struct step_context *context)
     } else {
         snprintf(result, RECORD_TEXT_SIZE, _("level %.2f %s"), dwell_level(dwell), unit);
     }
-    if (level_unit_is_db(context->state->level.unit)) {
+    if (level_unit_is_db(context->state->level.unit) &&
+        context->state->level.best > dwell_level(dwell)) {
         text_append(result, RECORD_TEXT_SIZE, _("; best so far %.2f %s"),
                     context->state->level.best, unit);
     }

@@ -197,10 +197,9 @@ static void skew_enter(const struct step_context *context)
     skew->begun_x = skew->middle_x = skew->stands_x =
         isfinite(here) ? here : travel_from_angle(state, AXIS_SKEW, state->target.deg[AXIS_SKEW]);
     if (!isfinite(state->target.deg[AXIS_SKEW])) {
-        stays(skew, _("there is none with circular polarisation"));
+        stays(skew, _("there is none to set with circular polarisation"));
     } else if (from == JOB_FROM_NUDGES && !isfinite(mount->turn_deg)) {
-        stays(skew,
-              _("nothing tells how far it is turned: no sensor, no scale, no turns to count"));
+        stays(skew, _("no sensor, no scale and no count of turns tells how far it is turned"));
     } else if (null && !skew->by_null && from != JOB_FROM_NUDGES) {
         stays(skew, _("the meter does not show the other polarisation, and the level of this one "
                       "tells it no better than the angle does"));
@@ -221,8 +220,7 @@ static void conclude(const struct step_context *context)
 
     if (skew_setting_fit(skew, context->state, &found) < 0 ||
         fabs(found.skew_deg - skew->middle_x) > 2.0 * skew->off_deg) {
-        text_copy(skew->why_not, sizeof skew->why_not,
-                  _("the level does not tell it: it hardly changes with skew"));
+        text_copy(skew->why_not, sizeof skew->why_not, _("the level hardly changes with it"));
         skew->middle_x = skew->begun_x;
         go_to_middle(context);
         return;
@@ -307,7 +305,7 @@ static void finish(const struct step_context *context)
 
     context->coach->learned.peak_x[AXIS_SKEW] = travel_position(state, AXIS_SKEW);
     if (!isfinite(skew->error_deg)) {
-        snprintf(result, RECORD_TEXT_SIZE, _("skew stays as it was set: %s"), skew->why_not);
+        snprintf(result, RECORD_TEXT_SIZE, _("skew stays as it was set, for %s"), skew->why_not);
         return;
     }
     sure = fmax(skew->error_deg, 0.1);
@@ -359,7 +357,7 @@ static void advise(const struct step_context *context)
         why = _("a hand that has come near may have gone on");
         break;
     case SKEW_RUNUP:
-        advise_way(context, _("%s, below the first reading."));
+        advise_way(context, _("%s, to where the readings begin."));
         break;
     case SKEW_BELOW:
         advise_way(context, _("%s, past the middle."));

@@ -97,12 +97,7 @@ static void begin(const struct step_context *context)
     double target = travel_from_angle(state, sweep->axis, state->target.deg[sweep->axis]);
     double elevation = state->target.deg[AXIS_ELEVATION];
 
-    *sweep = (struct sweep){.axis = context->step->axis,
-                            .last_x = NAN,
-                            .last_t = NAN,
-                            .turn_t = NAN,
-                            .turn_rate = NAN,
-                            .way = 1};
+    *sweep = (struct sweep){.axis = context->step->axis, .turn_t = NAN, .turn_rate = NAN, .way = 1};
     /* where nothing tells the angle, the search once begun stays where it began */
     sweep->middle_x = isfinite(target) ? target
                       : arc->begun     ? arc->origin_x
@@ -112,26 +107,6 @@ static void begin(const struct step_context *context)
                                             : travel_position(state, AXIS_ELEVATION));
     plan(context);
     arc_begin(arc, state, sweep->middle_x, sweep->elevation_x);
-}
-
-/* --- the hand --------------------------------------------------------------------------------- */
-
-static void watch_speed(const struct step_context *context)
-{
-    struct sweep *sweep = &context->coach->sweep;
-    double x = travel_position(context->state, sweep->axis), t = context->state->t;
-
-    if (context->record->kind != RECORD_ANGLES || !isfinite(x) || sweep->told) {
-        return;
-    }
-    if (!isfinite(sweep->last_t)) {
-        sweep->last_x = x;
-        sweep->last_t = t;
-    } else if (t - sweep->last_t >= 1.0) {
-        sweep->speed = fabs(x - sweep->last_x) / (t - sweep->last_t);
-        sweep->last_x = x;
-        sweep->last_t = t;
-    }
 }
 
 /* --- a turn that is told afterwards ----------------------------------------------------------- */
@@ -184,7 +159,7 @@ static void stopped(const struct step_context *context)
 
     if (sweep_is_untold(sweep) && tells(context)) {
         settle_turn(context);
-    } else if (sweep_is_untold(sweep) && context->state->t - sweep->last_t < telling_s) {
+    } else if (sweep_is_untold(sweep) && context->state->t - sweep->stop_t < telling_s) {
         return;
     }
     sweep->turn_t = NAN;
@@ -202,7 +177,7 @@ static void turn_to_place(const struct step_context *context)
 
     if (sweep_is_untold(sweep)) {
         sweep->phase = SWEEP_STOP;
-        sweep->last_t = context->state->t;
+        sweep->stop_t = context->state->t;
     } else {
         sweep_go_to_place(context);
     }
@@ -285,6 +260,7 @@ static bool arrived(const struct step_context *context)
     switch (sweep->phase) {
     case SWEEP_TO_START:
     case SWEEP_NEXT_LINE:
+        sweep->strayed = false;
         sweep_finder_turn_round(&sweep->finder);
         sweep_run(context, sweep->way);
         return false;
@@ -319,6 +295,7 @@ static void listened(const struct step_context *context)
     struct sweep *sweep = &context->coach->sweep;
 
     plan(context);
+    sweep_face_line(context);
     if (fabs(travel_position(context->state, AXIS_ELEVATION) - sweep->elevation_x) >
         0.3 * sweep->plan.step_deg) {
         sweep_go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep->elevation_x,
@@ -326,7 +303,7 @@ static void listened(const struct step_context *context)
     } else if (sweep->fast_start) {
         sweep_go_to_start(context);
     } else {
-        sweep_run(context, 1);
+        sweep_run(context, sweep->way);
     }
 }
 
@@ -351,7 +328,6 @@ static bool search(const struct step_context *context)
     struct sweep *sweep = &coach->sweep;
     const struct record *record = context->record;
 
-    watch_speed(context);
     switch (sweep->phase) {
     case SWEEP_LISTEN:
         if (context->state->t - coach->step_t >= listen_s) {
@@ -372,6 +348,7 @@ static bool search(const struct step_context *context)
         break;
     }
     if (sweep_is_passing(sweep) && !sweep_is_untold(sweep) && !sweep_is_on_line(context)) {
+        sweep->strayed = true;
         sweep_go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep_line_elevation(sweep),
                  0.15 * sweep->plan.step_deg);
         return false;
@@ -434,20 +411,27 @@ static void say_found(const struct step_context *context)
 {
     const struct arc *arc = &context->coach->arc;
     const char *unit = level_unit_symbol(context->state->level.unit, true);
+    const char *id = arc->chosen < 0 ? "" : arc->tops[arc->chosen].id;
     double level = context->coach->sweep.goal_level;
 
     if (arc->chosen < 0) {
         snprintf(context->result, RECORD_TEXT_SIZE,
-                 tongue_say_count("at the target's place by the %d carrier met",
-                                  "at the target's place by the %d carriers met",
+                 tongue_say_count("where the target should be by the %d carrier met",
+                                  "where the target should be by the %d carriers met",
                                   (unsigned long)arc->top_count),
                  arc->top_count);
-    } else if (arc->tops[arc->chosen].id[0] != '\0') {
-        snprintf(context->result, RECORD_TEXT_SIZE, _("carrier %s at %.1f %s; %d met"),
-                 arc->tops[arc->chosen].id, level, unit, arc->top_count);
+        return;
+    }
+    if (id[0] != '\0') {
+        snprintf(context->result, RECORD_TEXT_SIZE, _("carrier %s at %.1f %s"), id, level, unit);
     } else {
-        snprintf(context->result, RECORD_TEXT_SIZE, _("carrier at %.1f %s; %d met"), level, unit,
-                 arc->top_count);
+        snprintf(context->result, RECORD_TEXT_SIZE, _("carrier at %.1f %s"), level, unit);
+    }
+    if (arc->top_count > 1) {
+        text_append(context->result, RECORD_TEXT_SIZE,
+                    tongue_say_count("; %d carrier met so far", "; %d carriers met so far",
+                                     (unsigned long)arc->top_count),
+                    arc->top_count);
     }
 }
 

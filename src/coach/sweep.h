@@ -68,6 +68,7 @@ struct sweep {
     double elevation_x; /* of the first line */
     double width_deg;   /* expected on the azimuth scale */
     int line;           /* of the plan: 0 = the elevation it began at */
+    bool strayed;       /* the elevation has left its line */
     int way;            /* +1 or -1 along the line */
     bool reached[2];    /* the line's end to the left, to the right */
     double station_x;
@@ -75,7 +76,7 @@ struct sweep {
     double goal_x, goal_elevation, goal_level; /* the place chosen; level NaN = as predicted */
     double turn_x, turn_t, turn_rate; /* told: where and when this turn began; deg/s of the hand */
     double check_t;                   /* until when the carrier may still show */
-    double last_x, last_t, speed;     /* of the hand, deg/s */
+    double stop_t;                    /* told: when the hand was asked to stop */
 };
 
 /* How far a level must rise to be a carrier's and no noise: in the meter's unit. noise NaN = not

@@ -1,11 +1,13 @@
 #include "coach/sweep_line.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double reaction_s = 0.5;
 /* Likely enough to be looked at where the receiver names carriers; where nothing but the arc tells
  * them apart it has to be nearly sure, or the line complete. */
 static const double worth_a_look = 0.25, worth_going = 0.97, likeliest_of_line = 0.6, any = 0.02;
+static const double at_end = 0.7; /* of the span */
 static const double narrowed_widths = 1.4;
 static const double narrow_widths = 0.72, beside_widths = 2.2;
 
@@ -189,15 +191,47 @@ void sweep_lose(const struct step_context *context)
     context->coach->lost++;
 }
 
-/* The whole line, from the end that is at hand. */
+/* Everything was searched: before the sky is called empty each carrier that was met and not looked
+ * at is, where the receiver can name it. The strongest first. */
+static bool choose_unlooked(const struct step_context *context)
+{
+    const struct arc *arc = &context->coach->arc;
+    const char *target = context->state->job->target.satellite.id;
+    int best = -1;
+
+    for (int i = 0; i < arc->top_count && has_name(context->state); i++) {
+        const struct sweep_peak *top = &arc->tops[i];
+        bool is_other = top->id[0] != '\0' && strcmp(top->id, target) != 0;
+        if (!top->refused && !is_other && !arc_is_refused(arc, top->x) &&
+            (best < 0 || top->level > arc->tops[best].level)) {
+            best = i;
+        }
+    }
+    if (best < 0 || arc->looked > SWEEP_LOOKS) {
+        return false;
+    }
+    choose_top(context, best);
+    return true;
+}
+
+/* An end of the line that is at hand is reached already. */
+void sweep_face_line(const struct step_context *context)
+{
+    struct sweep *sweep = &context->coach->sweep;
+    double off = travel_position(context->state, sweep->axis) - sweep->middle_x;
+
+    sweep->reached[0] = off < -at_end * sweep->span;
+    sweep->reached[1] = off > at_end * sweep->span;
+    sweep->way = sweep->reached[1] ? -1 : 1;
+}
+
+/* The whole line, from the side that is at hand. */
 static void begin_line(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
-    double x = travel_position(context->state, sweep->axis);
 
-    sweep->way = x > sweep->middle_x ? -1 : 1;
-    sweep->reached[0] = x < sweep->middle_x - 0.7 * sweep->span;
-    sweep->reached[1] = x > sweep->middle_x + 0.7 * sweep->span;
+    sweep_face_line(context);
+    sweep->way = travel_position(context->state, sweep->axis) > sweep->middle_x ? -1 : 1;
     sweep_go(context, SWEEP_NEXT_LINE, AXIS_ELEVATION, sweep_line_elevation(sweep),
              0.15 * sweep->plan.step_deg);
 }
@@ -220,10 +254,15 @@ static void next_line(const struct step_context *context)
         sweep_run(context, -sweep->way);
         return;
     }
-    if (++sweep->line >= sweep->plan.lines || arc->looked > SWEEP_LOOKS) {
-        sweep_lose(context);
+    if (sweep->line + 1 >= sweep->plan.lines || arc->looked > SWEEP_LOOKS) {
+        if (choose_unlooked(context)) {
+            sweep_go_to_place(context);
+        } else {
+            sweep_lose(context);
+        }
         return;
     }
+    sweep->line++;
     if (isfinite(x)) { /* the azimuth is known by now: only the elevation is looked for */
         sweep->middle_x = x;
         sweep->span = fmin(sweep->span, narrowed_widths * sweep->width_deg);

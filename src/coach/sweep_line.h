@@ -29,6 +29,9 @@ bool sweep_is_on_line(const struct step_context *context);
 void sweep_go(const struct step_context *context, enum sweep_phase phase, enum axis axis, double x,
               double tolerance);
 
+/* Which way to go along a line that is begun: away from an end that is at hand. */
+void sweep_face_line(const struct step_context *context);
+
 /* Along the line to an end; to where it begins; on to what is left of it, or to the next line. */
 void sweep_run(const struct step_context *context, int way);
 void sweep_go_to_start(const struct step_context *context);

@@ -6,8 +6,6 @@
 #include "base/tongue.h"
 #include "coach/sentence.h"
 
-static const double too_fast = 1.6;
-
 static void advise_run(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
@@ -24,10 +22,7 @@ static void advise_run(const struct step_context *context)
     }
     advice->rate = sweep->rate;
     advice->until = UNTIL_CARRIER;
-    if (sweep->speed > too_fast * sweep->rate) {
-        sentence_why(advice, _("slower: %.1f° a second is too fast for this meter, %.1f° will do"),
-                     sweep->speed, sweep->rate);
-    } else {
+    if (!travel_say_slower(&context->coach->travel, context->state, sweep->rate, advice)) {
         sentence_why(advice,
                      _("looking for a carrier, %.1f° a second at the most, about %.0f s a line"),
                      sweep->rate, 2.0 * sweep->span / sweep->rate);
@@ -131,10 +126,15 @@ void sweep_say(const struct step_context *context)
         sentence_why(advice, _("a carrier was passed; its place follows from how far you came"));
         break;
     case SWEEP_NEXT_LINE:
-        travel_advise(&context->coach->travel, context->state, _("%s for the next line."), advice);
-        if (sweep->reached[0] && sweep->reached[1]) {
-            sentence_why(advice, _("the elevation has left its line"));
-        } else {
+        travel_advise(&context->coach->travel, context->state,
+                      sweep->strayed     ? _("%s, back to the line.")
+                      : sweep->line == 0 ? _("%s, to where the search begins.")
+                                         : _("%s, to the next line."),
+                      advice);
+        if (sweep->strayed) {
+            sentence_why(advice, _("the elevation has moved: another bolt was turned, or somebody "
+                                   "leans on the antenna"));
+        } else if (sweep->line > 0) {
             sentence_why(advice, _("the target was not on this line; %d of %d searched"),
                          sweep->line, sweep->plan.lines);
         }

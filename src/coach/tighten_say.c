@@ -72,8 +72,8 @@ static void advise_watch(const struct step_context *context)
                           "tight."));
     sentence_why(
         advice,
-        _("the level is to stay at %.1f %s: a fall of %.1f %s is noticed in %.0f s, one in "
-          "%.0f minutes by mistake"),
+        _("the level is to stay at %.1f %s; a fall of %.1f %s is noticed within %.0f s, and one "
+          "alarm in %.0f minutes is false"),
         tighten->reference, unit, tighten_noticed_db * tighten->per_db, unit,
         ceil(tighten->delay_s), tighten_false_alarm_every_s / 60.0);
 }
@@ -90,8 +90,9 @@ static void advise_ease(const struct step_context *context)
     if (context->advice->why[0] == '\0') {
         sentence_why(context->advice, "%s",
                      tighten->blind.tries > 0
-                         ? _("fastening cost level and no sensor tells which way it went: trying")
-                         : _("fastening moved it the other way by as much, and will again"));
+                         ? _("fastening cost level, and no sensor tells which way it went: this "
+                             "way is tried")
+                         : _("fastening pulled it the other way by as much, and will do so again"));
     }
 }
 

@@ -16,10 +16,9 @@ static const double sway_s = 3.0, sway_drift = 0.25;
 static const double astray_noises = 5.0, back_noises = 3.0;
 static const double least_astray_deg = 0.15;
 enum { KNOWN_READINGS = 3, ASTRAY_READINGS = 4, STANDS_READINGS = 50 };
-/* Further than this share of what was asked: no hand errs so much.
- */
-static const double far_share = 1.6, slip_noises = 6.0;
-static const double slip_deg = 0.5; /* wind turns a sensor by less, mostly */
+/* Further than this share of what was asked: no hand errs so much. Wind turns less than this. */
+static const double far_share = 1.6, slip_noises = 6.0, slip_deg = 0.5;
+static const double too_fast = 1.6; /* times the rate that was asked for */
 static const double scale_reading_deg = 0.15;
 static const double sensor_reading_deg = 0.05;
 
@@ -298,6 +297,37 @@ void travel_advise(const struct travel *travel, const struct state *state, const
     }
 }
 
+/* How fast the axis turns, deg/s over the last second; NaN = not by a sensor, or not known yet. */
+static double speed_of(const struct travel *travel)
+{
+    int n = travel->recent_count < TRAVEL_RECENT ? travel->recent_count : TRAVEL_RECENT;
+    int last = (travel->recent_count + TRAVEL_RECENT - 1) % TRAVEL_RECENT;
+
+    for (int k = 2; k <= n; k++) {
+        int i = (travel->recent_count - k) % TRAVEL_RECENT;
+        double dt = travel->recent_t[last] - travel->recent_t[i];
+        if (dt >= 1.0 || (k == n && dt > 0.5)) {
+            return fabs(travel->recent_x[last] - travel->recent_x[i]) / dt;
+        }
+    }
+    return NAN;
+}
+
+bool travel_say_slower(const struct travel *travel, const struct state *state, double rate_deg_s,
+                       struct advice *advice)
+{
+    double speed = speed_of(travel);
+
+    if (!(speed > too_fast * rate_deg_s) || advice->move > ADVICE_ANTICLOCKWISE) {
+        return false;
+    }
+    sentence_turn(advice, state->job, travel->axis,
+                  travel->target_x - travel_position(state, travel->axis), _("%s, more slowly."));
+    sentence_why(advice, _("%.1f° a second is too fast for this meter, %.1f° will do"), speed,
+                 rate_deg_s);
+    return true;
+}
+
 /* --- the other axis ------------------------------------------------------------------------- */
 
 void travel_other_start(struct travel_other *other, const struct state *state, enum axis axis)
@@ -359,6 +389,6 @@ void travel_other_advise(const struct travel_other *other, const struct state *s
                          struct advice *advice)
 {
     sentence_turn(advice, state->job, other->axis, other->x - travel_position(state, other->axis),
-                  _("%s, back."));
+                  _("%s, back to where it was."));
     sentence_why(advice, _("that was the wrong bolt: the %s has moved"), axis_word(other->axis));
 }

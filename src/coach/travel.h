@@ -74,6 +74,10 @@ bool travel_other_update(struct travel_other *other, const struct state *state,
 void travel_other_advise(const struct travel_other *other, const struct state *state,
                          struct advice *advice);
 
+/* The hand is too fast for the meter to follow: true, and the advice says so. */
+bool travel_say_slower(const struct travel *travel, const struct state *state, double rate_deg_s,
+                       struct advice *advice);
+
 /* The advice that brings it there. `tail` goes before the sentence's full stop. */
 void travel_advise(const struct travel *travel, const struct state *state, const char *tail,
                    struct advice *advice);

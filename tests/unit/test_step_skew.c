@@ -385,7 +385,7 @@ static void nothing_to_count_by_leaves_it(void **unused)
     set("mount", "skew_from", "nudges");
     begin(4.0, 0.0);
     work();
-    assert_non_null(strstr(result, "nothing tells how far it is turned"));
+    assert_non_null(strstr(result, "no count of turns tells how far it is turned"));
 }
 
 static void circular_polarisation_has_no_skew(void **unused)
@@ -394,7 +394,7 @@ static void circular_polarisation_has_no_skew(void **unused)
     set("target", "polarisation", "RHCP");
     begin(0.0, 0.0);
     work();
-    assert_non_null(strstr(result, "there is none with circular polarisation"));
+    assert_non_null(strstr(result, "there is none to set with circular polarisation"));
 }
 
 /* --- the operator ------------------------------------------------------------------------------

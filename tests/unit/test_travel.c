@@ -117,6 +117,30 @@ static void turns_that_a_sensor_shows_are_judged(void **unused)
     assert_int_equal(strncmp(says(), "That was too far. Left 3.0°", 27), 0);
 }
 
+static void a_hand_too_fast_for_the_meter_is_slowed(void **unused)
+{
+    struct advice advice = {.deg = NAN, .move = ADVICE_RIGHT};
+
+    (void)unused;
+    begin("sensor");
+    travel_start(&travel, &state, AXIS_AZIMUTH, 160.0, 0.1);
+    turn_to(150.0, 153.0); /* in 2 s, and then at rest */
+    assert_false(travel_say_slower(&travel, &state, 1.0, &advice));
+    turn_to(153.0, 153.0);
+    for (int i = 0; i < 15; i++) {
+        struct record record = {.kind = RECORD_ANGLES};
+        state.t += 0.1;
+        record.angles.deg[AXIS_AZIMUTH] = 153.0 + 0.2 * i;
+        record.angles.deg[AXIS_ELEVATION] = record.angles.deg[AXIS_SKEW] = NAN;
+        hear(record);
+    }
+    assert_false(travel_say_slower(&travel, &state, 1.5, &advice));
+    assert_true(travel_say_slower(&travel, &state, 1.0, &advice));
+    assert_int_equal(strncmp(advice.say, "Right 4.2°, ", 13), 0);
+    assert_non_null(strstr(advice.say, ", more slowly."));
+    assert_string_equal(advice.why, "2.0° a second is too fast for this meter, 1.0° will do");
+}
+
 static void another_bolt_is_turned_back(void **unused)
 {
     struct travel_other other;
@@ -129,7 +153,7 @@ static void another_bolt_is_turned_back(void **unused)
     state_apply(&state, &record);
     assert_true(travel_other_update(&other, &state, &record));
     travel_other_advise(&other, &state, &advice);
-    assert_string_equal(advice.say, "Up 0.60°, a half turn, back.");
+    assert_string_equal(advice.say, "Up 0.60°, a half turn, back to where it was.");
     assert_non_null(strstr(advice.why, "that was the wrong bolt: the elevation has moved"));
     record = moved(AXIS_ELEVATION, 0.6);
     state_apply(&state, &record);
@@ -144,6 +168,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(turns_that_are_told_are_judged),
         cmocka_unit_test(turns_that_a_sensor_shows_are_judged),
+        cmocka_unit_test(a_hand_too_fast_for_the_meter_is_slowed),
         cmocka_unit_test(another_bolt_is_turned_back),
     };
 
