@@ -17,9 +17,10 @@ static const struct layout_place wide[] = {
     {PANEL_RULER, 4, 4, {1, 2}, {40, LAYOUT_GROWS}},
     {PANEL_AIM, 5, 4, {4, 5}, {80, LAYOUT_GROWS}},
     {PANEL_SOURCES, 5, 5, {2, 5}, {30, 50}},
-    {PANEL_GRAPH, 6, 6, {5, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
-    {PANEL_SIDE, 6, 7, {5, LAYOUT_GROWS}, {50, LAYOUT_GROWS}},
-    {PANEL_NOTES, 7, 8, {1, 3}, {40, LAYOUT_GROWS}},
+    {PANEL_GRAPH, 6, 6, {7, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SIDE, 6, 7, {7, LAYOUT_GROWS}, {50, LAYOUT_GROWS}},
+    {PANEL_THIRD, 7, 7, {6, LAYOUT_GROWS}, {60, LAYOUT_GROWS}},
+    {PANEL_NOTES, 7, 8, {1, LAYOUT_GROWS}, {36, 50}},
     {PANEL_WHOLE, 8, 5, {1, 1}, {40, LAYOUT_GROWS}, LAYOUT_REPLAY},
     {PANEL_KEYS, 9, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };

@@ -19,7 +19,8 @@ enum panel_id {
     PANEL_AIM,
     PANEL_RULER,
     PANEL_GRAPH,
-    PANEL_SIDE, /* another graph beside it */
+    PANEL_SIDE,  /* another graph beside it */
+    PANEL_THIRD, /* and the third one */
     PANEL_SOURCES,
     PANEL_NOTES,
     PANEL_WHOLE, /* a replay: the whole session on one line */

@@ -29,8 +29,8 @@ struct panel_view {
 typedef void panel_compose(const struct pane *pane, const struct panel_view *view);
 
 panel_compose panel_head, panel_turn, panel_level, panel_satellite, panel_coach, panel_steps,
-    panel_aim, panel_ruler, panel_graph, panel_side, panel_sources, panel_notes, panel_whole,
-    panel_keys;
+    panel_aim, panel_ruler, panel_graph, panel_side, panel_third, panel_sources, panel_notes,
+    panel_whole, panel_keys;
 
 /* The graphs, one of which a place for graphs shows. */
 panel_compose panel_trend, panel_lobe, panel_arc;

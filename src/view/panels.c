@@ -6,13 +6,14 @@
 #include "base/tongue.h"
 
 static panel_compose *const panels[PANEL_COUNT] = {
-    [PANEL_HEAD] = panel_head,       [PANEL_TURN] = panel_turn,
-    [PANEL_LEVEL] = panel_level,     [PANEL_SATELLITE] = panel_satellite,
-    [PANEL_COACH] = panel_coach,     [PANEL_STEPS] = panel_steps,
-    [PANEL_AIM] = panel_aim,         [PANEL_RULER] = panel_ruler,
-    [PANEL_GRAPH] = panel_graph,     [PANEL_SIDE] = panel_side,
-    [PANEL_SOURCES] = panel_sources, [PANEL_NOTES] = panel_notes,
-    [PANEL_WHOLE] = panel_whole,     [PANEL_KEYS] = panel_keys,
+    [PANEL_HEAD] = panel_head,   [PANEL_TURN] = panel_turn,
+    [PANEL_LEVEL] = panel_level, [PANEL_SATELLITE] = panel_satellite,
+    [PANEL_COACH] = panel_coach, [PANEL_STEPS] = panel_steps,
+    [PANEL_AIM] = panel_aim,     [PANEL_RULER] = panel_ruler,
+    [PANEL_GRAPH] = panel_graph, [PANEL_SIDE] = panel_side,
+    [PANEL_THIRD] = panel_third, [PANEL_SOURCES] = panel_sources,
+    [PANEL_NOTES] = panel_notes, [PANEL_WHOLE] = panel_whole,
+    [PANEL_KEYS] = panel_keys,
 };
 
 /* A caution takes the place of what would leave it too little room to be read to its end. */

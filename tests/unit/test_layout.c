@@ -120,6 +120,26 @@ static void nothing_is_left_over(void **unused)
     }
 }
 
+/* And each has the rows that its graph needs (LEAST_ROWS of the panels), or a row at least. */
+static void a_wide_window_shows_everything_at_once(void **unused)
+{
+    static const int sizes[][2] = {{40, 120}, {40, 200}, {60, 120}, {120, 300}};
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        for (int replaying = 0; replaying < 2; replaying++) {
+            struct layout_box boxes[PANEL_COUNT];
+            layout_arrange(layout_choose(sizes[i][0], sizes[i][1], LAYOUT_NEAR), replaying == 1,
+                           sizes[i][0], sizes[i][1], boxes);
+            for (int panel = 0; panel < PANEL_COUNT; panel++) {
+                assert_true(boxes[panel].rows > 0 || panel == PANEL_WHOLE);
+            }
+            assert_true(boxes[PANEL_GRAPH].rows >= 6 && boxes[PANEL_SIDE].rows >= 6 &&
+                        boxes[PANEL_THIRD].rows >= 6);
+        }
+    }
+}
+
 static void the_line_of_the_whole_is_a_replays(void **unused)
 {
     static const struct {
@@ -149,6 +169,7 @@ int main(void)
         cmocka_unit_test(what_matters_most_is_always_there),
         cmocka_unit_test(from_afar_all_rows_go_to_the_large_figures),
         cmocka_unit_test(nothing_is_left_over),
+        cmocka_unit_test(a_wide_window_shows_everything_at_once),
         cmocka_unit_test(the_line_of_the_whole_is_a_replays),
     };
 
