@@ -180,6 +180,8 @@ static void go_to(struct coach *coach, const struct state *state, const struct r
                   size_t at, const char *result)
 {
     put_step(coach, state->t, STEP_LEAVE, result);
+    coach->gone_back = false;
+    coach->nothing_left[0] = '\0';
     if (at >= coach->procedure->step_count) {
         finish(coach, state, record);
         return;
@@ -229,6 +231,7 @@ static bool obey_operator(struct coach *coach, const struct state *state,
             return false;
         }
         go_to(coach, state, record, coach->at > 0 ? coach->at - 1 : 0, _("gone back"));
+        coach->gone_back = true;
         return true;
     case STEP_REPEAT:
         go_to(coach, state, record, coach->at, _("repeated"));
@@ -251,6 +254,35 @@ static enum step_outcome update(struct coach *coach, const struct step_context *
         ops->enter(context);
     }
     return ops->update(context);
+}
+
+/* Nothing is to be done, or not yet. */
+static bool is_idle(const struct advice *advice)
+{
+    return advice->move == ADVICE_WAIT || advice->move == ADVICE_CONFIRM ||
+           (advice->move == ADVICE_HOLD && advice->until == UNTIL_ARRIVED);
+}
+
+/*
+ * The operator has gone back to a step in which nothing is left to do: it would be done at once,
+ * and nobody could go further back than here. So it waits for a word.
+ */
+static bool stays_gone_back(struct coach *coach, const struct step_context *context)
+{
+    if (!coach->gone_back || step_answered(context)) {
+        return false;
+    }
+    if (coach->nothing_left[0] == '\0') {
+        text_copy(coach->nothing_left, sizeof coach->nothing_left, context->result);
+    }
+    context->advice->axis = AXIS_NONE;
+    context->advice->deg = context->advice->turns = context->advice->rate = NAN;
+    context->advice->why[0] = '\0';
+    sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
+                  /* TRANSLATORS: what a step has come to follows; done and back are typed */
+                  _("Nothing is left to do here: %s. Say done to go on, back to go further back."),
+                  coach->nothing_left);
+    return true;
 }
 
 void coach_update(struct coach *coach, const struct state *state, const struct record *record)
@@ -281,8 +313,12 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
         struct step_context context = context_of(coach, state, &again, &advice, result);
         enum step_outcome outcome = update(coach, &context);
 
+        if (outcome == STEP_IS_DONE && stays_gone_back(coach, &context)) {
+            outcome = STEP_GOES_ON;
+        }
         if (outcome == STEP_GOES_ON) {
             put_advice(coach, &advice, record, state->t);
+            coach->gone_back = coach->gone_back && is_idle(&advice);
             return;
         }
         if (outcome == STEP_SENDS_BACK && coach->repeaks < most_repeaks &&

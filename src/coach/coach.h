@@ -42,6 +42,8 @@ struct coach {
     double step_t;  /* when it was entered */
     double still_t; /* since when no hand is on the antenna, as far as is known */
     bool asking;    /* what a scale shows, before the step can begin */
+    bool gone_back; /* to this step by the operator, and nothing was to be done in it since */
+    char nothing_left[RECORD_TEXT_SIZE]; /* why not; "" = not known yet */
     struct coach_learned learned;
     int repeaks;    /* times that tightening sent us back */
     int lost;       /* times in a row that nothing was found where it was looked for */

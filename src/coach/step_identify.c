@@ -288,5 +288,11 @@ static enum step_outcome identify_update(const struct step_context *context)
     return judge(context);
 }
 
+/* Asked whether it is the target: back says that it is not. */
+static bool hears_back(const struct coach *coach)
+{
+    return coach->advice.until == UNTIL_ANSWER && step_can_search(coach);
+}
+
 const struct step_ops step_identify = {
-    .hears_back = step_can_search, .enter = identify_enter, .update = identify_update};
+    .hears_back = hears_back, .enter = identify_enter, .update = identify_update};

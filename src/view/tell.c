@@ -231,6 +231,7 @@ static void tell_step(struct tell *tell, const struct record_step *step)
     if (step->event == STEP_ENTER) {
         text_append(sentence, TELL_SIZE, _("Step %d of %d: %s"), step->number, step->count,
                     _(step->name));
+        tell->advice_t = NAN; /* what it asks is said, be it the same as before */
     } else if (step->event == STEP_LEAVE && step->result[0]) {
         /* TRANSLATORS: of a step, and what came of it */
         text_append(sentence, TELL_SIZE, _("End of %s: %s"), _(step->name), step->result);

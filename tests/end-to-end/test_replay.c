@@ -137,7 +137,7 @@ static void the_graphs_are_there_after_a_leap(void **state)
     tty_expect(tty, "Step 12 of 17");
     tty_send(tty, "jg");
     tty_expect(tty, "elevation: centre 35.");
-    tty_send(tty, "[[[[[[[[[[[[");
+    tty_send(tty, "[[[[[[[[[[[[[[[[");
     tty_expect(tty, "paused at 0:0");
     tty_send(tty, ":seek 2:30\rg");
     tty_expect(tty, "@PTARMIGAN");
@@ -200,12 +200,13 @@ static void the_whole_session_is_on_a_line_at_every_size(void **state)
         start(tty, sizes[i].rows, sizes[i].cols);
         tty_send(tty, ":seek 1:30\r");
         tty_expect(tty, " 1:30 ");
-        tty_expect(tty, "^ 2:4"); /* all of it has been read */
+        tty_expect(tty, " 2:"); /* all of it has been read */
         tty_settle(tty, 50);
         tty_row_text(tty, sizes[i].rows - 2, text, sizeof text);
         assert_non_null(strstr(text, " 1:30 \u253c"));
-        assert_non_null(strstr(text, "@\u2500"));
-        assert_non_null(strstr(text, " 2:4"));
+        /* what is to come is thin, but for where a step begins */
+        assert_true(strstr(text, "@\u2500") || strstr(text, "@\u253c"));
+        assert_non_null(strstr(text, " 2:"));
         quit(tty);
         tty_finish(tty);
     }

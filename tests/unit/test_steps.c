@@ -1,0 +1,192 @@
+/* The operator's own way through a procedure: skip, repeat, back, in every kind of step. */
+#include "expect.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "coach/coach.h"
+#include "job/procedure_file.h"
+
+static struct job job;
+static struct state state;
+static struct procedure procedure;
+static struct coach coach;
+
+static void set(const char *section, const char *key, const char *value)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (job_set(&job, section, key, value, why) < 0) {
+        fail_msg("%s", why);
+    }
+}
+
+static void hear(struct record record)
+{
+    struct record made;
+
+    state.t += 0.2;
+    record.t = state.t;
+    state_apply(&state, &record);
+    coach_update(&coach, &state, &record);
+    while (coach_take(&coach, &made)) {
+        state_apply(&state, &made);
+    }
+}
+
+static void show(double azimuth)
+{
+    struct record angles = {.kind = RECORD_ANGLES}, level = {.kind = RECORD_LEVEL};
+
+    angles.angles.deg[AXIS_AZIMUTH] = azimuth;
+    angles.angles.deg[AXIS_ELEVATION] = 30.0;
+    angles.angles.deg[AXIS_SKEW] = 0.0;
+    hear(angles);
+    level.level.value = 1.0;
+    level.level.unit = LEVEL_DB;
+    hear(level);
+}
+
+static void say(enum record_step_event event)
+{
+    struct record record = {.kind = RECORD_STEP, .step.event = event};
+
+    hear(record);
+}
+
+static void begin(const char *name)
+{
+    static struct magnetic_model magnetic;
+
+    job_init(&job);
+    set("site", "lat", "46.6");
+    set("site", "lon", "10.1");
+    set("site", "height", "2200");
+    set("target", "longitude", "22.4E");
+    set("target", "polarisation", "V");
+    set("target", "id", "WREN");
+    set("antenna", "kind", "dish");
+    set("antenna", "diameter", "0.75");
+    set("antenna", "frequency", "11.7");
+    set("mount", "azimuth_from", "sensor");
+    set("mount", "elevation_from", "sensor");
+    set("mount", "skew_from", "sensor");
+    set("meter finder", "unit", "dB");
+    assert_int_equal(procedure_builtin(name, &procedure), 0);
+    magnetic_builtin(&magnetic);
+    state_init(&state, &job, &magnetic);
+    coach_init(&coach, &job, &procedure);
+    show(140.0);
+}
+
+static const char *at(void)
+{
+    return procedure.steps[coach.at].name;
+}
+
+/* From step to step by skip alone: each kind can be repeated, and says again what it asks. */
+static void each_step_can_be_repeated_and_skipped(void **unused)
+{
+    int steps = 1;
+
+    (void)unused;
+    begin("linear");
+    while (!coach.finished) {
+        size_t here = coach.at;
+        double t = state.advice_t;
+        show(140.0);
+        say(STEP_REPEAT);
+        assert_int_equal(coach.at, here);
+        assert_true(state.advice_t > t);
+        assert_true(state.advice.say[0] != '\0');
+        assert_string_equal(state.advice.step, at());
+        say(STEP_SKIP);
+        assert_true(coach.finished || coach.at > here);
+        steps += !coach.finished;
+    }
+    /* all but those that nothing is to be done in: position, null skew, close */
+    assert_int_equal(steps, (int)procedure.step_count - 3);
+}
+
+/* Going back leads through every step before, also those that would be done at once. */
+static void each_step_can_be_gone_back_to(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "measure") != 0) {
+        say(STEP_SKIP);
+    }
+    while (coach.at > 0) {
+        size_t here = coach.at;
+        show(140.0);
+        show(140.0);
+        assert_int_equal(coach.at, here);
+        say(STEP_BACK);
+        assert_int_equal(coach.at, here - 1);
+    }
+    say(STEP_BACK);
+    assert_int_equal(coach.at, 0);
+    assert_string_equal(state.advice.step, "transmitter");
+}
+
+/* It says that nothing is left to do, and what the step has come to; done goes on. */
+static void a_step_that_is_done_already_waits_for_a_word(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "identify again") != 0) {
+        say(STEP_SKIP);
+    }
+    say(STEP_BACK);
+    assert_string_equal(at(), "null skew");
+    assert_non_null(strstr(state.advice.say, "Nothing is left to do here: skew stays as it was"));
+    show(140.0);
+    assert_string_equal(at(), "null skew");
+    say(STEP_DONE);
+    assert_string_equal(at(), "identify again");
+    /* where something was to be done it goes on by itself again */
+    say(STEP_BACK);
+    say(STEP_BACK);
+    say(STEP_BACK);
+    say(STEP_BACK);
+    say(STEP_BACK);
+    say(STEP_BACK);
+    assert_string_equal(at(), "set azimuth");
+    assert_int_equal(state.advice.move, ADVICE_RIGHT);
+    for (int i = 0; i < 30; i++) {
+        show(163.3);
+    }
+    assert_string_equal(at(), "sweep azimuth");
+}
+
+/* While the receiver is looked at nothing was asked: then back is back. */
+static void back_is_an_answer_only_to_a_question(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "identify again") != 0) {
+        say(STEP_SKIP);
+    }
+    assert_int_equal(state.advice.until, UNTIL_DWELL);
+    say(STEP_BACK);
+    assert_string_equal(at(), "null skew");
+    say(STEP_DONE);
+    for (int i = 0; i < 200 && state.advice.until != UNTIL_ANSWER; i++) {
+        show(140.0);
+    }
+    assert_non_null(strstr(state.advice.say, "Is this"));
+    say(STEP_BACK);
+    assert_string_equal(at(), "sweep azimuth");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_step_can_be_repeated_and_skipped),
+        cmocka_unit_test(each_step_can_be_gone_back_to),
+        cmocka_unit_test(a_step_that_is_done_already_waits_for_a_word),
+        cmocka_unit_test(back_is_an_answer_only_to_a_question),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
