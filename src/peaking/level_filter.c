@@ -146,6 +146,7 @@ static void settle_within(struct level_filter *filter, double noise)
         }
         filter->level = means[i];
         filter->error = errors[i];
+        filter->used = i + 1;
     }
 }
 
@@ -156,10 +157,12 @@ static void settle(struct level_filter *filter)
     filter->error = NAN;
     if (filter->count < shortest) {
         filter->level = filter->value[0];
+        filter->used = 1;
     } else if (isfinite(noise)) {
         settle_within(filter, noise);
     } else {
         filter->level = robust_middle(filter->value[0], filter->value[1], filter->value[2]);
+        filter->used = shortest;
     }
 }
 
@@ -183,6 +186,16 @@ double level_filter_sure(const struct level_filter *filter)
         least = less(least, filter->value[i]);
     }
     return least;
+}
+
+double level_filter_middle_t(const struct level_filter *filter)
+{
+    double sum = 0.0;
+
+    for (int i = 0; i < filter->used; i++) {
+        sum += filter->t[i];
+    }
+    return filter->used > 0 ? sum / filter->used : NAN;
 }
 
 /*

@@ -19,6 +19,7 @@ struct level_filter {
     double roots[LEVEL_FILTER_WINDOW]; /* of 1, 2, 3, ... */
     double level;                      /* filtered; NaN before the first reading */
     double error;                      /* its standard error; NaN = not known yet */
+    int used;                          /* of the newest readings went into the level */
 };
 
 /*
@@ -45,6 +46,10 @@ double level_filter_push(struct level_filter *filter, double t, double value);
  * the noise is known it is the lowest of the newest three. NaN before the first reading.
  */
 double level_filter_sure(const struct level_filter *filter);
+
+/* When the level was as it is said to be: the middle of the times of what went into it; NaN before
+ * the first reading. */
+double level_filter_middle_t(const struct level_filter *filter);
 
 /*
  * Standard deviation of one reading, robust: from second differences, so that a steady sweep does

@@ -162,6 +162,19 @@ static void push_trend(struct state *state, double level, double filtered)
     }
 }
 
+/* Where the mount stood at a time. */
+static void look_back(const struct state *state, double t, double ret_deg[AXIS_COUNT])
+{
+    size_t i = state->trend_count - 1;
+
+    while (i > 0 && state_trend_at(state, i)->t > t) {
+        i--;
+    }
+    for (int axis = 0; axis < AXIS_COUNT; axis++) {
+        ret_deg[axis] = (double)state_trend_at(state, i)->deg[axis];
+    }
+}
+
 static void apply_level(struct state *state, const struct record_level *level)
 {
     const struct job_meter *meter = job_find_meter(state->job, level->meter);
@@ -186,7 +199,11 @@ static void apply_level(struct state *state, const struct record_level *level)
     if (isfinite(sure) && !(sure <= state->level.best)) {
         state->level.best = sure;
         state->level.best_t = state->t;
-        memcpy(state->level.best_deg, state->measured.deg, sizeof state->level.best_deg);
+        /* a level that comes late and is a mean was met where the mount stood before */
+        look_back(state,
+                  level_filter_middle_t(&state->level.filter) -
+                      (meter && isfinite(meter->lag_s) ? meter->lag_s : 0.0),
+                  state->level.best_deg);
     }
 }
 

@@ -16,7 +16,7 @@ void now_say(const struct face_scene *scene, void (*say)(void *to, const char *s
  * What the records themselves do not say; what is not known is null:
  *
  *   t, level {value, filtered, best, below, noise, unit, age_s}
- *   azimuth, elevation, skew {target_deg, measured_deg, scale_deg, aim, to_go_deg}
+ *   azimuth, elevation, skew {target_deg, measured_deg, scale_deg, best_deg, aim, to_go_deg}
  *       aim: unknown, old, there, turn, level, peaked, misled (aim.h); to go is signed as the axis
  *       counts, for misled it is by how much the sensor or the scale is off
  *   azimuth_magnetic_deg: the target's

@@ -32,13 +32,13 @@ static json_t *axis_json(const struct face_scene *scene, double t, enum axis axi
     double deg = state->measured.deg[axis] + state->measured.nudged_deg[axis];
     struct aim aim = aim_of(scene, t, axis);
 
-    return json_pack("{s:o, s:o, s:o, s:s, s:o}", "target_deg",
-                     json_line_number(state->target.deg[axis]), "measured_deg",
-                     json_line_number(deg), "scale_deg",
-                     json_line_number(job_scale_from_true(&state->job->mount.axes[axis], deg)),
-                     "aim", kinds[aim.kind], "to_go_deg",
-                     aim.kind == AIM_THERE || aim.kind == AIM_PEAKED ? json_line_number(0.0)
-                                                                     : json_line_number(aim.deg));
+    return json_pack(
+        "{s:o, s:o, s:o, s:o, s:s, s:o}", "target_deg", json_line_number(state->target.deg[axis]),
+        "measured_deg", json_line_number(deg), "scale_deg",
+        json_line_number(job_scale_from_true(&state->job->mount.axes[axis], deg)), "best_deg",
+        json_line_number(state->level.best_deg[axis]), "aim", kinds[aim.kind], "to_go_deg",
+        aim.kind == AIM_THERE || aim.kind == AIM_PEAKED ? json_line_number(0.0)
+                                                        : json_line_number(aim.deg));
 }
 
 static json_t *peak_json(const struct face_scene *scene)

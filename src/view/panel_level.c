@@ -69,7 +69,7 @@ static void describe_best(const struct state *state, char big[FIGURES_SIZE], cha
     } else if (below < 0.0) {
         /* the best is what is sure; the level now has not been seen for long enough */
         snprintf(big, FIGURES_SIZE, "+%.20s", number + 1);
-        text_append(text, LINE_SIZE, _("above the best so far, %s (filtered)"), best);
+        text_append(text, LINE_SIZE, _("above best %s (filtered)"), best);
     } else {
         snprintf(big, FIGURES_SIZE, "-%.20s", number);
         text_append(text, LINE_SIZE, _("against best %s (filtered)"), best);

@@ -218,6 +218,37 @@ static void a_log_has_one_writer(void **state)
     unlink(other);
 }
 
+/*
+ * A hand passes over the top of a lobe, 2.4 degrees wide, half a degree a second, and a meter says
+ * so 0.6 s late: the level is a mean and is sure only later, but the best was at the top.
+ */
+static void the_best_is_where_it_was(void **unused)
+{
+    static const double top_deg = 35.0, width_deg = 2.4, rate = 0.5, lag_s = 0.6;
+    struct state *state = calloc(1, sizeof *state);
+    struct job *own = calloc(1, sizeof *own);
+    char why[JOB_ERROR_SIZE];
+
+    (void)unused;
+    job_init(own);
+    assert_int_equal(job_set(own, "meter meter", "lag", "0.6", why), 0);
+    state_init(state, own, &magnetic);
+    for (int i = 0; i <= 60; i++) {
+        double t = 0.2 * i, off = (32.0 + rate * (t - lag_s) - top_deg) / width_deg;
+        struct record angles = {.t = t, .kind = RECORD_ANGLES};
+        struct record level = {.t = t, .kind = RECORD_LEVEL};
+        angles.angles = (struct record_angles){.deg = {(double)NAN, 32.0 + rate * t, (double)NAN}};
+        level.level.value = 13.0 - 12.0 * off * off + 0.1 * ((i * 7) % 5 - 2);
+        state_apply(state, &angles);
+        state_apply(state, &level);
+    }
+    /* within half of what the hand passes over while the shortest means are taken, 1.6 s or so */
+    expect_near(state->level.best_deg[AXIS_ELEVATION], top_deg, 0.4);
+    assert_true(isnan(state->level.best_deg[AXIS_AZIMUTH]));
+    free(own);
+    free(state);
+}
+
 static void bad_lines_are_refused(void **state)
 {
     static const char *const lines[] = {
@@ -254,6 +285,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(a_log_read_back_gives_the_same_state, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_half_written_last_line_is_cut_away, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_log_has_one_writer, set_up, tear_down),
+        cmocka_unit_test(the_best_is_where_it_was),
         cmocka_unit_test_setup_teardown(bad_lines_are_refused, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
