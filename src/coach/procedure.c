@@ -198,6 +198,16 @@ static const struct procedure_key *find_key(const char *key)
     return NULL;
 }
 
+static bool is_given(const struct procedure_step *step, const struct procedure_key *row)
+{
+    if (row->offset > 0) {
+        return isfinite(*(const double *)(const void *)((const char *)step + row->offset));
+    }
+    return row->key[0] == 'd'   ? step->act != DO_COUNT
+           : row->key[0] == 'a' ? step->axis != AXIS_NONE
+                                : step->text[0] != '\0';
+}
+
 int procedure_set(struct procedure *procedure, const char *section, const char *key,
                   const char *value, char *why, size_t why_size)
 {
@@ -223,6 +233,10 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
         text_append(why, why_size, _("one step too many: allowed are at most %d"), PROCEDURE_STEPS);
         return -ENOSPC;
     }
+    if (is_given(step, row) && strcmp(key, "text") != 0) {
+        text_append(why, why_size, _("%s = %s: [%s] has its %s already"), key, value, section, key);
+        return -EINVAL;
+    }
     if (set_key(step, row, value) < 0) {
         procedure->step_count = steps; /* a step that was begun by this key is gone again */
         return refuse_value(row, value, why, why_size);
@@ -235,16 +249,6 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
 }
 
 /* --- the whole ------------------------------------------------------------------------------ */
-
-static bool is_given(const struct procedure_step *step, const struct procedure_key *row)
-{
-    if (row->offset > 0) {
-        return isfinite(*(const double *)(const void *)((const char *)step + row->offset));
-    }
-    return row->key[0] == 'd'   ? step->act != DO_COUNT
-           : row->key[0] == 'a' ? step->axis != AXIS_NONE
-                                : step->text[0] != '\0';
-}
 
 /* Whether a step's keys go with what it does. */
 static int check_keys(const struct procedure_step *step, char *why, size_t size)
@@ -275,11 +279,14 @@ static int check_keys(const struct procedure_step *step, char *why, size_t size)
     return why[0] ? -EINVAL : 0;
 }
 
-int procedure_check(const struct procedure *procedure, char *why, size_t why_size)
+int procedure_check(const struct procedure *procedure, size_t *ret_step, char *why, size_t why_size)
 {
     bool placed = false;
 
     why[0] = '\0';
+    if (ret_step) {
+        *ret_step = procedure->step_count;
+    }
     if (procedure->step_count == 0) {
         text_copy(why, why_size, _("there is no [step NAME] in it"));
         return -EINVAL;
@@ -288,6 +295,9 @@ int procedure_check(const struct procedure *procedure, char *why, size_t why_siz
         const struct procedure_step *step = &procedure->steps[i];
         bool last = i + 1 == procedure->step_count;
 
+        if (ret_step) {
+            *ret_step = i;
+        }
         if (check_keys(step, why, why_size) < 0) {
             return -EINVAL;
         }

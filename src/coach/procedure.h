@@ -86,8 +86,10 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
 
 /*
  * Every step complete, with keys that mean something to it, and in an order that can work: a
- * position before what is aimed by it, the record last. 0 or -EINVAL and why.
+ * position before what is aimed by it, the record last. 0 or -EINVAL, why, and which step is wrong
+ * (step_count: the procedure as a whole); ret_step may be NULL.
  */
-int procedure_check(const struct procedure *procedure, char *why, size_t why_size);
+int procedure_check(const struct procedure *procedure, size_t *ret_step, char *why,
+                    size_t why_size);
 
 #endif

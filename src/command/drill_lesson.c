@@ -130,5 +130,5 @@ int drill_lesson_alone(const struct procedure *coached, const struct job *job,
             r = set_own_step(ret_procedure, job, why, why_size);
         }
     }
-    return r == 0 ? procedure_check(ret_procedure, why, why_size) : -EINVAL;
+    return r == 0 ? procedure_check(ret_procedure, NULL, why, why_size) : -EINVAL;
 }

@@ -126,6 +126,7 @@ int options_procedure(const struct job *job, struct procedure *ret_procedure)
 {
     const char *name = job->coach.procedure;
     char why[JOB_ERROR_SIZE] = "";
+    int r;
 
     if (name[0] == '\0') {
         name = job->target.polarisation == POLARISATION_CIRCULAR ? "circular"
@@ -135,10 +136,13 @@ int options_procedure(const struct job *job, struct procedure *ret_procedure)
     if (procedure_builtin(name, ret_procedure) == 0) {
         return 0;
     }
-    if (procedure_read(ret_procedure, name, why) < 0) {
+    r = procedure_read(ret_procedure, name, why);
+    if (r < 0) {
+        /* what is wrong within a file was said with what is allowed there */
         command_complain(why, NULL,
-                         _("name a built-in procedure (linear, linear-panel, circular, repeak) "
-                           "or a file"));
+                         r == -EINVAL ? NULL
+                                      : _("name a built-in procedure (linear, linear-panel, "
+                                          "circular, repeak) or a file"));
         return -EINVAL;
     }
     return 0;

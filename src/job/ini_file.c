@@ -151,7 +151,7 @@ static int on_key(void *user, const char *section_text, const char *key, const c
     if (section[0] == '\0') {
         text_append(why, sizeof why, _("%s stands before the first [section]"), key);
         complain(lines, why);
-    } else if (lines->handler(lines->self, section, key, value, why) < 0) {
+    } else if (lines->handler(lines->self, lines->number, section, key, value, why) < 0) {
         complain(lines, why);
     }
     return lines->wrong_line == 0;

@@ -21,9 +21,9 @@ enum {
     INI_FILE_MOST = 262144, /* bytes of a whole file */
 };
 
-/* 0 to go on; negative with why filled: what is wrong with this key. */
-typedef int ini_file_handler(void *self, const char *section, const char *key, const char *value,
-                             char why[INI_FILE_WHY]);
+/* line: where it stands. 0 to go on; negative with why filled: what is wrong with this key. */
+typedef int ini_file_handler(void *self, int line, const char *section, const char *key,
+                             const char *value, char why[INI_FILE_WHY]);
 
 /*
  * Reading ends at the first error.

@@ -21,11 +21,12 @@ struct kit {
     bool found;
 };
 
-static int take_from_kit(void *self, const char *section, const char *key, const char *value,
-                         char why[INI_FILE_WHY])
+static int take_from_kit(void *self, int line, const char *section, const char *key,
+                         const char *value, char why[INI_FILE_WHY])
 {
     struct kit *kit = self;
 
+    (void)line;
     if (strcmp(section, kit->wanted) != 0) {
         return 0;
     }
@@ -78,13 +79,14 @@ static int take_kit(struct job *job, const char *section, const char *name, char
     return r;
 }
 
-static int take_key(void *self, const char *section, const char *key, const char *value,
+static int take_key(void *self, int line, const char *section, const char *key, const char *value,
                     char why[INI_FILE_WHY])
 {
     struct job *job = self;
     size_t before = job->setting_count;
     int r = job_set(job, section, key, value, why);
 
+    (void)line;
     if (r < 0 || strcmp(key, "kit") != 0) {
         return r;
     }

@@ -122,7 +122,7 @@ int log_parse_header(const char *line, size_t n, struct job *ret_job,
             r = parse_procedure(json_object_get(root, "procedure"), ret_procedure, why);
         }
         if (r == 0) {
-            r = procedure_check(ret_procedure, why, JOB_ERROR_SIZE);
+            r = procedure_check(ret_procedure, NULL, why, JOB_ERROR_SIZE);
         }
     }
     json_decref(root);

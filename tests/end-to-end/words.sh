@@ -187,7 +187,7 @@ printf '%s\n' '1 99001U 26001A   26329.50000000 -.00000200  00000+0  00000+0 0  
 check 'a broken job is explained in German' explains \
     'broken.job:2: diameter = gross: erlaubt ist eine Zahl von 0.05 bis 40' plan --job broken.job
 check 'a broken procedure is explained in German' explains \
-    'broken.procedure: [step Azimut]: do = peak braucht axis: nenne einen eingebauten Ablauf (linear, linear-panel, circular, repeak) oder eine Datei' \
+    'broken.procedure:2: [step Azimut]: do = peak braucht axis' \
     peak --job "$scenarios/hut.job" --procedure broken.procedure
 check 'broken elements are explained in German' explains \
     'broken.txt: Zeile 1: die Prüfsumme am Ende müsste 6 sein: ein Zeichen ist falsch' plan --job orbit.job

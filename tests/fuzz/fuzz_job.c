@@ -11,9 +11,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 static struct job job, again;
 
-static int take_key(void *self, const char *section, const char *key, const char *value,
+static int take_key(void *self, int line, const char *section, const char *key, const char *value,
                     char why[INI_FILE_WHY])
 {
+    (void)line;
     return job_set(self, section, key, value, why);
 }
 

@@ -11,9 +11,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 static struct procedure procedure, again;
 
-static int take_key(void *self, const char *section, const char *key, const char *value,
+static int take_key(void *self, int line, const char *section, const char *key, const char *value,
                     char why[INI_FILE_WHY])
 {
+    (void)line;
     return procedure_set(self, section, key, value, why, INI_FILE_WHY);
 }
 
@@ -36,9 +37,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
             abort();
         }
     }
-    sound = procedure_check(&procedure, why, sizeof why);
+    sound = procedure_check(&procedure, NULL, why, sizeof why);
     if (again.step_count != procedure.step_count || !text_is_clean(why) ||
-        procedure_check(&again, why, sizeof why) != sound || (sound < 0) != (why[0] != '\0')) {
+        procedure_check(&again, NULL, why, sizeof why) != sound ||
+        (sound < 0) != (why[0] != '\0')) {
         abort();
     }
     return 0;

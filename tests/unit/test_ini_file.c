@@ -11,12 +11,13 @@ struct heard {
     char text[4096];
 };
 
-static int hear(void *self, const char *section, const char *key, const char *value,
+static int hear(void *self, int line, const char *section, const char *key, const char *value,
                 char why[INI_FILE_WHY])
 {
     struct heard *heard = self;
     size_t n = strlen(heard->text);
 
+    (void)line;
     if (strcmp(key, "bad") == 0) {
         snprintf(why, INI_FILE_WHY, "refused");
         return -EINVAL;

@@ -119,7 +119,8 @@ static void one_too_many_is_refused(void **state)
     }
     assert_string_equal(why, "one step too many: allowed are at most 32");
     for (int i = PROCEDURE_STEPS; i <= PROCEDURE_SETTINGS; i++) {
-        assert_int_equal(procedure_set(&procedure, "step 0", "do", "fix", why, sizeof why),
+        snprintf(section, sizeof section, "step %d", i % PROCEDURE_STEPS);
+        assert_int_equal(procedure_set(&procedure, section, "text", "x", why, sizeof why),
                          i < PROCEDURE_SETTINGS ? 0 : -ENOSPC);
     }
     assert_string_equal(why, "one setting too many: allowed are at most 192");
@@ -138,24 +139,27 @@ static void steps_that_can_t_work_are_named(void **state)
         {"[step s]\ndo = peak\naxis = elevation\n" END, ""}, /* an antenna that is found already */
         {"", ": there is no [step NAME] in it"},
         {"; nothing\n", ": there is no [step NAME] in it"},
-        {"[step a]\ntext = Hm.\n" END, ": [step a]: do is missing"},
-        {"[step a]\ndo = confirm\n" END, ": [step a]: do = confirm needs a text"},
-        {FIX "[step a]\ndo = peak\n" END, ": [step a]: do = peak needs an axis"},
+        {"[step a]\ntext = Hm.\n" END, ":2: [step a]: do is missing"},
+        {"[step a]\ndo = confirm\n" END, ":2: [step a]: do = confirm needs a text"},
+        {FIX "[step a]\ndo = peak\n" END, ":4: [step a]: do = peak needs an axis"},
         {FIX "[step a]\ndo = sweep\naxis = elevation\n" END,
-         ": [step a]: axis: do = sweep turns azimuth only"},
+         ":4: [step a]: axis: do = sweep turns azimuth only"},
         {FIX "[step a]\ndo = null\naxis = azimuth\n" END,
-         ": [step a]: axis: do = null turns skew only"},
+         ":4: [step a]: axis: do = null turns skew only"},
         {FIX "[step a]\ndo = measure\naxis = azimuth\n" END,
-         ": [step a]: axis means nothing to do = measure"},
+         ":4: [step a]: axis means nothing to do = measure"},
         {FIX "[step a]\ndo = peak\naxis = azimuth\nspan = 3\n" END,
-         ": [step a]: span means nothing to do = peak"},
+         ":4: [step a]: span means nothing to do = peak"},
         {"[step a]\ndo = set\naxis = azimuth\n" FIX END,
-         ": [step a]: do = set needs a step with do = fix before it"},
+         ":2: [step a]: do = set needs a step with do = fix before it"},
         {"[step a]\ndo = sweep\naxis = azimuth\n" FIX END,
-         ": [step a]: do = sweep needs a step with do = fix before it"},
-        {FIX, ": [step p]: do = record must be the last step, and only it"},
+         ":2: [step a]: do = sweep needs a step with do = fix before it"},
+        {FIX, ":2: [step p]: do = record must be the last step, and only it"},
         {FIX END "[step z]\ndo = measure\n",
-         ": [step e]: do = record must be the last step, and only it"},
+         ":4: [step e]: do = record must be the last step, and only it"},
+        {FIX "do = set\n" END, ":3: do = set: [step p] has its do already"},
+        {FIX "[step a]\ndo = set\naxis = skew\n[step p]\ndo = fix\n" END,
+         ":7: do = fix: [step p] has its do already"},
         {FIX "[step a]\ndo = set\naxis = roll\n" END,
          ":5: axis = roll: allowed is azimuth, elevation or skew"},
     };
@@ -198,7 +202,7 @@ static void the_built_in_procedures_are_sound(void **state)
     for (; procedure_builtin_names[n]; n++) {
         assert_int_equal(procedure_builtin(procedure_builtin_names[n], &procedure), 0);
         assert_string_equal(procedure.name, procedure_builtin_names[n]);
-        assert_int_equal(procedure_check(&procedure, why, sizeof why), 0);
+        assert_int_equal(procedure_check(&procedure, NULL, why, sizeof why), 0);
         assert_string_equal(why, "");
     }
     assert_int_equal(n, 4);
