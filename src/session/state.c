@@ -115,6 +115,35 @@ static void count_reading(struct state *state, const char *name)
     }
 }
 
+/* What the job's source is called in records: by its name, else by the scheme of its address. */
+static void name_source(const struct job_source *source, char ret_name[RECORD_NAME_SIZE])
+{
+    text_copy(ret_name, RECORD_NAME_SIZE, source->name[0] ? source->name : source->address);
+    if (!source->name[0]) {
+        ret_name[strcspn(ret_name, ":")] = '\0';
+    }
+}
+
+/* A level names its meter: it came from the source that reads that one's lines. */
+static void count_level(struct state *state, const char *meter)
+{
+    bool counted = false;
+
+    for (size_t i = 0; i < state->job->source_count; i++) {
+        const struct job_source *source = &state->job->sources[i];
+        const struct job_meter *read = job_find_meter(state->job, source->meter);
+        char name[RECORD_NAME_SIZE];
+        if (read && strcmp(read->name, meter) == 0 && strncmp(source->address, "gpsd:", 5) != 0) {
+            name_source(source, name);
+            count_reading(state, name);
+            counted = true;
+        }
+    }
+    if (!counted) {
+        count_reading(state, meter);
+    }
+}
+
 static void apply_angles(struct state *state, const struct record_angles *angles)
 {
     count_reading(state, angles->from);
@@ -180,7 +209,7 @@ static void apply_level(struct state *state, const struct record_level *level)
     const struct job_meter *meter = job_find_meter(state->job, level->meter);
     double filtered, sure;
 
-    count_reading(state, level->meter);
+    count_level(state, level->meter);
     if (!state->level.known || state->level.unit != level->unit) {
         /* another unit is another quantity: what was best of it is of no use */
         level_filter_init(&state->level.filter, meter ? meter->noise : NAN,

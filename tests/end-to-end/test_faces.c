@@ -149,7 +149,7 @@ static void how_all_stands_is_told_when_asked(void **state)
         "-3 dB width 2.",
         "\nthe azimuth reads 6.",
         "\nStep 17 of 17: close, 0:",
-        "\nsim up, 5 a second\nfix 3D, 9 satellites, \u00b14 m\n",
+        "\nsim up, 7 a second\nfix 3D, 9 satellites, \u00b14 m\n",
         " note: simulated mount: ",
     };
     static const char *const members[] = {
@@ -161,7 +161,7 @@ static void how_all_stands_is_told_when_asked(void **state)
         "\"peak\":{\"axis\":\"elevation\",\"centre_deg\":35.",
         "\"arc\":{\"bias_deg\":6.",
         "\"step\":{\"name\":\"close\",\"number\":17,\"count\":17,",
-        "\"sources\":[{\"name\":\"sim\",\"rate\":5.0,\"bad\":0,",
+        "\"sources\":[{\"name\":\"sim\",\"rate\":7.0,\"bad\":0,",
     };
     struct room *room = *state;
 

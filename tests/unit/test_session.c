@@ -249,6 +249,43 @@ static void the_best_is_where_it_was(void **unused)
     free(state);
 }
 
+/* A source is as healthy as its readings are many, whatever its meter is called. */
+static void levels_count_for_the_source_that_reads_the_meter(void **unused)
+{
+    static const char *const keys[][3] = {{"meter finder", "unit", "dB"},
+                                          {"source position", "address", "gpsd://localhost:2947"},
+                                          {"source cable", "address", "serial:/dev/ttyUSB0"},
+                                          {"source cable", "meter", "finder"}};
+    static const char *const names[] = {"position", "cable", "finder"};
+    static const unsigned long counts[] = {0, 3, 0};
+    struct state *state = calloc(1, sizeof *state);
+    struct job *own = calloc(1, sizeof *own);
+    char why[JOB_ERROR_SIZE];
+
+    (void)unused;
+    job_init(own);
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
+        assert_int_equal(job_set(own, keys[i][0], keys[i][1], keys[i][2], why), 0);
+    }
+    state_init(state, own, &magnetic);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        struct record up = {.kind = RECORD_SOURCE, .source.status = SOURCE_UP};
+        strcpy(up.source.name, names[i]);
+        state_apply(state, &up);
+    }
+    for (int i = 0; i < 3; i++) {
+        struct record level = {.t = 1.0 + i, .kind = RECORD_LEVEL, .level.value = 12.0};
+        strcpy(level.level.meter, "finder");
+        state_apply(state, &level);
+    }
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        assert_int_equal(state->sources[i].count, counts[i]);
+    }
+    expect_near(state->sources[1].last_t, 3.0, 0.0);
+    free(own);
+    free(state);
+}
+
 static void bad_lines_are_refused(void **state)
 {
     static const char *const lines[] = {
@@ -286,6 +323,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(a_half_written_last_line_is_cut_away, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_log_has_one_writer, set_up, tear_down),
         cmocka_unit_test(the_best_is_where_it_was),
+        cmocka_unit_test(levels_count_for_the_source_that_reads_the_meter),
         cmocka_unit_test_setup_teardown(bad_lines_are_refused, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
