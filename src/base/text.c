@@ -119,6 +119,15 @@ void text_capitalise(char *text)
     }
 }
 
+void text_end_sentence(char *text, size_t size)
+{
+    size_t n = strlen(text);
+
+    if (n > 0 && !strchr(".!?", text[n - 1])) {
+        text_append(text, size, ".");
+    }
+}
+
 int text_parse_double(const char *text, double *ret_value)
 {
     char *end;

@@ -21,6 +21,9 @@ const char *text_skip_blanks(const char *text);
 /* "azimuth" + " " ... for a sentence: upper-case the first ASCII letter in place. */
 void text_capitalise(char *text);
 
+/* A full stop at the end of a sentence that has none. */
+void text_end_sentence(char *text, size_t size);
+
 /*
  * A whole string as a finite number, '.' as decimal point whatever the locale.
  *

@@ -20,6 +20,16 @@ struct now {
     void *to;
 };
 
+static void say(const struct now *now, const char *text)
+{
+    char sentence[SHEET_TEXT_SIZE];
+
+    text_copy(sentence, sizeof sentence, text);
+    text_capitalise(sentence);
+    text_end_sentence(sentence, sizeof sentence);
+    now->say(now->to, sentence);
+}
+
 /* What a panel has to say in so many rows. */
 static void say_panel(const struct now *now, panel_compose *panel, int rows)
 {
@@ -39,7 +49,7 @@ static void say_panel(const struct now *now, panel_compose *panel, int rows)
     for (int row = 0; row < rows; row++) {
         char text[4 * NOW_COLS + 1];
         if (sheet_row_text(&sheet, row, text, sizeof text) > 0) {
-            now->say(now->to, text + strspn(text, " "));
+            say(now, text + strspn(text, " "));
         }
     }
     sheet_finish(&sheet);
@@ -96,7 +106,7 @@ static void say_axis(const struct now *now, enum axis axis)
         text_append(line, sizeof line, _(", target %s"), target);
     }
     append_aim(line, mount, axis, &aim);
-    now->say(now->to, line);
+    say(now, line);
 }
 
 static void say_step(const struct now *now)
@@ -112,14 +122,14 @@ static void say_step(const struct now *now)
     text_append(line, sizeof line, _("Step %d of %d: %s"), state->step.number, state->step.count,
                 _(state->step.name));
     text_append(line, sizeof line, ", %s", clock);
-    now->say(now->to, line);
+    say(now, line);
     if (isfinite(state->advice_t)) {
-        now->say(now->to, state->advice.say);
+        say(now, state->advice.say);
     }
     if (isfinite(state->advice_t) && state->advice.why[0]) {
         line[0] = '\0';
         text_append(line, sizeof line, _("Why: %s"), state->advice.why);
-        now->say(now->to, line);
+        say(now, line);
     }
     text_copy(line, sizeof line, _("Still to come:"));
     for (size_t i = (size_t)state->step.number; i < procedure->step_count; i++) {
@@ -127,14 +137,14 @@ static void say_step(const struct now *now)
                     _(procedure->steps[i].name));
     }
     if ((size_t)state->step.number < procedure->step_count) {
-        now->say(now->to, line);
+        say(now, line);
     }
 }
 
-void now_say(const struct face_scene *scene, void (*say)(void *to, const char *sentence), void *to)
+void now_say(const struct face_scene *scene, void (*hear)(void *to, const char *sentence), void *to)
 {
     const struct state *state = scene->state;
-    struct now now = {scene, fmax(scene->t, state->t), say, to};
+    struct now now = {scene, fmax(scene->t, state->t), hear, to};
     char compass[AIM_TEXT_SIZE];
 
     say_panel(&now, panel_level, 1);
@@ -143,7 +153,7 @@ void now_say(const struct face_scene *scene, void (*say)(void *to, const char *s
         say_axis(&now, (enum axis)axis);
     }
     if (aim_say_compass(state, compass)) {
-        say(to, compass);
+        say(&now, compass);
     }
     if (scene->history->lobe.count > 0) {
         say_panel(&now, panel_lobe, 1);

@@ -9,8 +9,9 @@
 
 #include "view/face.h"
 
-/* One sentence or phrase at a time, UTF-8, without a line's end. */
-void now_say(const struct face_scene *scene, void (*say)(void *to, const char *sentence), void *to);
+/* One sentence at a time, UTF-8, without a line's end. */
+void now_say(const struct face_scene *scene, void (*hear)(void *to, const char *sentence),
+             void *to);
 
 /*
  * What the records themselves do not say; what is not known is null:

@@ -27,14 +27,9 @@ void tell_init(struct tell *tell, void (*say)(void *to, const char *sentence), v
     }
 }
 
-/* End a sentence with one full stop and say it. */
 static void finish(struct tell *tell, char *sentence)
 {
-    size_t n = strlen(sentence);
-
-    if (n > 0 && !strchr(".!?", sentence[n - 1])) {
-        text_append(sentence, TELL_SIZE, ".");
-    }
+    text_end_sentence(sentence, TELL_SIZE);
     tell->say(tell->to, sentence);
 }
 

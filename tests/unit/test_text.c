@@ -94,6 +94,21 @@ static void every_way_names_its_axis(void **state)
     assert_int_equal(axis_parse("tilt"), AXIS_NONE);
 }
 
+static void a_sentence_ends_with_one_full_stop(void **unused)
+{
+    static const struct {
+        const char *text, *want;
+    } rows[] = {{"Up", "Up."}, {"Up.", "Up."}, {"Which way?", "Which way?"}, {"", ""}};
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[16];
+        text_copy(text, sizeof text, rows[i].text);
+        text_end_sentence(text, sizeof text);
+        assert_string_equal(text, rows[i].want);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -101,6 +116,7 @@ int main(void)
         cmocka_unit_test(bytes_from_outside_are_made_harmless),
         cmocka_unit_test(a_copy_never_splits_a_character),
         cmocka_unit_test(every_way_names_its_axis),
+        cmocka_unit_test(a_sentence_ends_with_one_full_stop),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
