@@ -13,6 +13,7 @@
 static const double repeat_s = 0.5;
 static const double repeat_share = 0.1;
 static const int most_repeaks = 2;
+static const double usual_lag_s = 0.8;
 
 static const struct step_ops *const step_table[DO_COUNT] = {
     [DO_CONFIRM] = &step_confirm, [DO_FIX] = &step_fix,           [DO_SET] = &step_set,
@@ -26,11 +27,23 @@ static const struct step_ops *ops_of(const struct procedure_step *step)
     return step->axis == AXIS_SKEW && step->act == DO_PEAK ? &step_skew : step_table[step->act];
 }
 
+double coach_lag_s(const struct coach *coach, const struct state *state)
+{
+    const struct job_meter *meter = job_find_meter(state->job, "");
+    double learned = coach->learned.lag_s;
+
+    return meter && isfinite(meter->lag_s) ? meter->lag_s
+           : isfinite(learned)             ? learned
+                                           : usual_lag_s;
+}
+
 void coach_init(struct coach *coach, const struct job *job, const struct procedure *procedure)
 {
     *coach = (struct coach){.job = job, .procedure = procedure, .advice_t = NAN};
     coach->learned.peak_level = NAN;
     coach->learned.fall = NAN;
+    coach->learned.lag_s = NAN;
+    coach->learned.lag_error_s = NAN;
     coach->learned.azimuth_bias_deg = NAN;
     for (int i = 0; i < AXIS_COUNT; i++) {
         coach->learned.peak_x[i] = NAN;
@@ -269,7 +282,7 @@ static bool is_idle(const struct advice *advice)
  */
 static bool stays_gone_back(struct coach *coach, const struct step_context *context)
 {
-    if (!coach->gone_back || step_answered(context)) {
+    if (!coach->gone_back) {
         return false;
     }
     if (coach->nothing_left[0] == '\0') {
@@ -282,6 +295,18 @@ static bool stays_gone_back(struct coach *coach, const struct step_context *cont
                   /* TRANSLATORS: what a step has come to follows; done and back are typed */
                   _("Nothing is left to do here: %s. Say done to go on, back to go further back."),
                   coach->nothing_left);
+    return true;
+}
+
+/* The word that it waited for: it says that one may go on, and nothing about the step. */
+static bool goes_on_from_nothing(struct coach *coach, const struct record *record)
+{
+    if (coach->nothing_left[0] == '\0' || record->kind != RECORD_STEP ||
+        record->step.event != STEP_DONE) {
+        return false;
+    }
+    coach->gone_back = false;
+    coach->nothing_left[0] = '\0';
     return true;
 }
 
@@ -303,7 +328,7 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
         coach->started = true;
         enter(coach, state, record);
     }
-    if (obey_operator(coach, state, record)) {
+    if (obey_operator(coach, state, record) || goes_on_from_nothing(coach, record)) {
         again = (struct record){.t = record->t, .kind = RECORD_KIND_COUNT};
     }
     /* a step may be done at once: then think about the next, but never round and round */

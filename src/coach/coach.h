@@ -29,6 +29,7 @@ struct coach_learned {
     double middle_level;
     double fall; /* stations: level lost at one width from the top, as the last lobe showed it;
                     NaN = not known */
+    double lag_s, lag_error_s;      /* of the meter, by sweeps there and back; NaN = not known */
     double azimuth_bias_deg;        /* measured minus true azimuth, once the target is known */
     bool sure;                      /* the carrier is known to be the target */
     char grounds[RECORD_TEXT_SIZE]; /* why it is, or is not, taken for the target */
@@ -64,6 +65,9 @@ struct coach {
     struct record out[COACH_OUT];
     size_t out_first, out_count;
 };
+
+/* The meter's lag, s: as the job has it, else as peaking has shown it, else a usual one. */
+double coach_lag_s(const struct coach *coach, const struct state *state);
 
 void coach_init(struct coach *coach, const struct job *job, const struct procedure *procedure);
 

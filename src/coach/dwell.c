@@ -7,20 +7,12 @@
 #include "coach/travel.h"
 
 static const double settle_lags = 3.0;
-static const double assumed_lag_s = 0.8;
 static const double assumed_noise = 0.3;
 static const double wanted_error = 0.1;
 
 static double or_else(double value, double otherwise)
 {
     return isfinite(value) ? value : otherwise;
-}
-
-static double meter_lag_s(const struct state *state)
-{
-    const struct job_meter *meter = job_find_meter(state->job, "");
-
-    return or_else(meter ? meter->lag_s : NAN, assumed_lag_s);
 }
 
 static double meter_noise(const struct state *state)
@@ -37,10 +29,10 @@ static int needed_readings(const struct state *state)
     return (int)fmin(fmax(n, 3.0), 10.0);
 }
 
-void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double still_t,
-                 double at_least_s)
+void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double lag_s,
+                 double still_t, double at_least_s)
 {
-    double from_t = fmax(state->t, still_t + settle_lags * meter_lag_s(state));
+    double from_t = fmax(state->t, still_t + settle_lags * lag_s);
 
     *dwell = (struct dwell){
         .axis = axis,

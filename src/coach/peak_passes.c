@@ -18,7 +18,9 @@ static const double apart = 42164.0 / 38600.0;
 /* Readings in motion so many times as fast as asked for are left out. */
 static const double too_fast = 3.0;
 static const double turn_early = 0.05;
-static const double assumed_lag_s = 0.8, assumed_period_s = 0.5;
+static const double assumed_period_s = 0.5;
+/* A lag that is known no better than this is not learned. */
+static const double worst_lag_error_s = 0.4;
 /* Where the level does not change at all it is looked further along so often. */
 enum { FLAT_EXTENSIONS = 2 };
 
@@ -36,8 +38,7 @@ static bool has_near_neighbour(const struct job *job, double width_deg)
 void peak_passes_plan(const struct step_context *context, double middle)
 {
     struct peak *peak = &context->coach->peak;
-    const struct job_meter *meter = job_find_meter(context->state->job, "");
-    double lag_s = meter && isfinite(meter->lag_s) ? meter->lag_s : assumed_lag_s;
+    double lag_s = coach_lag_s(context->coach, context->state);
     double period_s = level_filter_period_s(&context->state->level.filter);
     double reach_deg = reach * peak->width_deg;
     double elevation_width_deg = peak_expected_width_deg(context->state, AXIS_ELEVATION);
@@ -67,6 +68,17 @@ static double plateau_middle(const struct peak *peak, double maximum)
     return 0.5 * (low + high);
 }
 
+/* The surest so far. */
+static void learn_lag(struct coach_learned *learned, const struct two_way_fit *fit)
+{
+    double worst = isfinite(learned->lag_error_s) ? learned->lag_error_s : worst_lag_error_s;
+
+    if (fit->lag_s > 0.0 && fit->lag_error_s <= worst) {
+        learned->lag_s = fit->lag_s;
+        learned->lag_error_s = fit->lag_error_s;
+    }
+}
+
 /* There and back: the top, or where to look on. */
 static void fit_passes(const struct step_context *context)
 {
@@ -88,6 +100,9 @@ static void fit_passes(const struct step_context *context)
         peak->extensions++;
         peak_plan(context, fmin(fmax(place, peak->low_x), peak->high_x));
         return;
+    }
+    if (!failed) {
+        learn_lag(&context->coach->learned, &fit);
     }
     peak->fit = fit.fit;
     peak->too_fast = failed ? 0 : fit.too_fast;

@@ -214,8 +214,7 @@ void peak_stations_plan(const struct step_context *context, double middle)
 {
     peak_stations_begin(context, middle, NAN);
     context->coach->peak.phase = PEAK_READ;
-    dwell_start(&context->coach->dwell, context->state, context->coach->peak.axis,
-                context->coach->still_t, 0.0);
+    step_read(context, context->coach->peak.axis, 0.0);
 }
 
 void peak_stations_enter(const struct step_context *context, double middle)

@@ -25,6 +25,22 @@ size_t step_last(const struct coach *coach, enum procedure_do act)
     return coach->at;
 }
 
+double step_target_x(const struct step_context *context, enum axis axis)
+{
+    const struct state *state = context->state;
+    double bias = context->coach->learned.azimuth_bias_deg;
+    bool trusted = axis == AXIS_AZIMUTH && isfinite(bias) &&
+                   state->job->mount.axes[axis].from == JOB_FROM_SENSOR;
+
+    return travel_from_angle(state, axis, state->target.deg[axis]) + (trusted ? bias : 0.0);
+}
+
+void step_read(const struct step_context *context, enum axis axis, double at_least_s)
+{
+    dwell_start(&context->coach->dwell, context->state, axis,
+                coach_lag_s(context->coach, context->state), context->coach->still_t, at_least_s);
+}
+
 static bool is_unread(const struct state *state, enum axis axis)
 {
     return state->job->mount.axes[axis].from == JOB_FROM_SCALE &&

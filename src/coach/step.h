@@ -49,6 +49,13 @@ bool step_can_search(const struct coach *coach);
 /* Not the target: remember the place, and search on. */
 enum step_outcome step_search_on(const struct step_context *context);
 
+/* Where the target should stand on an axis, coordinate of travel_position(): as predicted, and by
+ * what its azimuth read before, once it is known. NaN on an axis that only counts nudges. */
+double step_target_x(const struct step_context *context, enum axis axis);
+
+/* Stop and read, see dwell_start(); what the antenna has stood still already counts. */
+void step_read(const struct step_context *context, enum axis axis, double at_least_s);
+
 /* A scale that this step goes by was not read yet: true, and asked for. */
 bool step_asks_scale(const struct step_context *context);
 

@@ -96,12 +96,9 @@ static double patience_s(const struct state *state)
 }
 
 /* What the receiver said on the way here is of the past: it has to say it standing still. */
-static double settle_s(const struct state *state)
+static double settle_s(const struct step_context *context)
 {
-    const struct job_meter *meter = job_find_meter(state->job, "");
-    double lag = meter && isfinite(meter->lag_s) ? meter->lag_s : 0.8;
-
-    return lock_delay_s(state, 2.0) + 3.0 * lag;
+    return lock_delay_s(context->state, 2.0) + 3.0 * coach_lag_s(context->coach, context->state);
 }
 
 static bool is_named(const struct state *state)
@@ -210,7 +207,7 @@ static bool is_elsewhere(const struct step_context *context)
 static enum step_outcome weigh(const struct step_context *context)
 {
     struct arc *arc = &context->coach->arc;
-    bool waited = context->state->t - context->coach->settled_t >= settle_s(context->state);
+    bool waited = context->state->t - context->coach->settled_t >= settle_s(context);
     struct verdict_evidence evidence = identity_evidence(context->state, arc, waited);
     struct verdict verdict = verdict_of(&evidence);
 
@@ -248,7 +245,7 @@ static enum step_outcome judge(const struct step_context *context)
     if (!has_name(state) && !is_last(context)) {
         return weigh(context); /* a lamp tells nothing here: peak first */
     }
-    if (since < settle_s(state)) {
+    if (since < settle_s(context)) {
         look(context);
         return STEP_GOES_ON;
     }

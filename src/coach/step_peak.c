@@ -403,7 +403,7 @@ static void arrive(const struct step_context *context)
         peak->phase = PEAK_VERIFY;
         break;
     }
-    dwell_start(&context->coach->dwell, context->state, peak->axis, context->coach->still_t, 0.0);
+    step_read(context, peak->axis, 0.0);
 }
 
 /* A reading is complete. True when the axis is peaked. */
@@ -457,7 +457,7 @@ static enum step_outcome peak_update(const struct step_context *context)
             arrive(context);
         }
     } else if (disturbed(context)) {
-        dwell_start(&coach->dwell, context->state, peak->axis, context->coach->still_t, 0.0);
+        step_read(context, peak->axis, 0.0);
     } else if (dwell_update(&coach->dwell, context->state, context->record) && read(context)) {
         remember(context);
         return lost_meanwhile_db(context) > 0.0 ? STEP_SENDS_BACK : STEP_IS_DONE;

@@ -108,8 +108,7 @@ static void set_enter(const struct step_context *context)
 {
     enum axis axis = context->step->axis;
 
-    travel_start(&context->coach->travel, context->state, axis,
-                 travel_from_angle(context->state, axis, context->state->target.deg[axis]),
+    travel_start(&context->coach->travel, context->state, axis, step_target_x(context, axis),
                  set_tolerance(context));
     by_scale_start(&context->coach->by_scale, axis, context->state->target.deg[axis]);
     context->coach->settled_t = NAN;
@@ -230,7 +229,8 @@ static void measure_enter(const struct step_context *context)
     double seconds = context->step->dwell_s;
 
     /* first everybody stands clear */
-    dwell_start(&context->coach->dwell, context->state, AXIS_NONE, context->state->t,
+    dwell_start(&context->coach->dwell, context->state, AXIS_NONE,
+                coach_lag_s(context->coach, context->state), context->state->t,
                 isfinite(seconds) ? seconds : default_measure_s);
 }
 

@@ -138,8 +138,7 @@ static void start_reading(const struct step_context *context)
     double at_least_s = skew->station == 0 ? first_station_s : station_s(context->state);
 
     skew->phase = SKEW_READ;
-    dwell_start(&context->coach->dwell, context->state, AXIS_SKEW, context->coach->still_t,
-                at_least_s);
+    step_read(context, AXIS_SKEW, at_least_s);
     skew->wanted = context->coach->dwell;
 }
 
@@ -389,8 +388,7 @@ static void arrive(const struct step_context *context)
     case SKEW_MIDDLE:
         skew->phase = SKEW_CHECK;
         skew->checks++;
-        dwell_start(&context->coach->dwell, context->state, AXIS_SKEW, context->coach->still_t,
-                    0.0);
+        step_read(context, AXIS_SKEW, 0.0);
         context->coach->dwell.from_t = context->state->t + hands_off_s;
         context->coach->dwell.until_t = context->state->t + check_s;
         context->coach->dwell.needed = 1;

@@ -34,13 +34,6 @@ static double or_else(double value, double otherwise)
     return isfinite(value) ? value : otherwise;
 }
 
-static double meter_lag_s(const struct state *state)
-{
-    const struct job_meter *meter = job_find_meter(state->job, "");
-
-    return or_else(meter ? meter->lag_s : NAN, 0.8);
-}
-
 static bool has_name(const struct state *state)
 {
     return state->job->target.satellite.id[0] != '\0';
@@ -48,8 +41,9 @@ static bool has_name(const struct state *state)
 
 /* --- plan ------------------------------------------------------------------------------------- */
 
-static struct search_plan make_plan(const struct state *state, double width)
+static struct search_plan make_plan(const struct step_context *context, double width)
 {
+    const struct state *state = context->state;
     double period_s = level_filter_period_s(&state->level.filter);
     bool sensed = state->job->mount.axes[AXIS_ELEVATION].from == JOB_FROM_SENSOR;
     struct search_job job = {
@@ -59,7 +53,7 @@ static struct search_plan make_plan(const struct state *state, double width)
         .fall_db = fall_db,
         .period_s = period_s,
         /* two readings on a half-power width will do: lag only shifts them, and is taken off */
-        .lag_s = 0.7 * meter_lag_s(state) + 0.2 * or_else(period_s, 0.5),
+        .lag_s = 0.7 * coach_lag_s(context->coach, context->state) + 0.2 * or_else(period_s, 0.5),
         .fastest_deg_s = most_widths_s * width,
     };
 
@@ -76,7 +70,7 @@ static void plan(const struct step_context *context)
     double period_s = level_filter_period_s(&state->level.filter);
 
     sweep->width_deg = or_else(peak_expected_width_deg(state, sweep->axis), guessed_width_deg);
-    sweep->plan = make_plan(state, sweep->width_deg);
+    sweep->plan = make_plan(context, sweep->width_deg);
     sweep->told = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
     sweep->stepped = sweep->told && !(period_s <= typed_period_s);
     sweep->fast_start = !has_name(state) || sweep->stepped;
@@ -85,7 +79,7 @@ static void plan(const struct step_context *context)
     sweep->whole_span = sweep->span;
     sweep->step = station_widths * sweep->width_deg;
     sweep->rate = or_else(context->step->rate_deg_s, sweep->plan.rate_deg_s);
-    sweep_finder_init(&sweep->finder, sweep->width_deg, meter_lag_s(state),
+    sweep_finder_init(&sweep->finder, sweep->width_deg, coach_lag_s(context->coach, context->state),
                       level_filter_noise(&state->level.filter), state->level.unit);
 }
 
@@ -94,7 +88,7 @@ static void begin(const struct step_context *context)
     struct sweep *sweep = &context->coach->sweep;
     const struct state *state = context->state;
     struct arc *arc = &context->coach->arc;
-    double target = travel_from_angle(state, sweep->axis, state->target.deg[sweep->axis]);
+    double target = step_target_x(context, sweep->axis);
     double elevation = state->target.deg[AXIS_ELEVATION];
 
     *sweep = (struct sweep){.axis = context->step->axis, .turn_t = NAN, .turn_rate = NAN, .way = 1};
@@ -223,7 +217,8 @@ static bool arrive_back(const struct step_context *context)
         return true;
     }
     sweep->phase = SWEEP_CHECK;
-    sweep->check_t = context->state->t + 2.0 * (meter_lag_s(context->state) + period_s);
+    sweep->check_t =
+        context->state->t + 2.0 * (coach_lag_s(context->coach, context->state) + period_s);
     return false;
 }
 
@@ -267,8 +262,7 @@ static bool arrived(const struct step_context *context)
     case SWEEP_RUN:
         if (sweep->stepped) {
             sweep->phase = SWEEP_READ;
-            dwell_start(&context->coach->dwell, context->state, sweep->axis,
-                        context->coach->still_t, 0.0);
+            step_read(context, sweep->axis, 0.0);
         } else {
             sweep_end_run(context);
         }

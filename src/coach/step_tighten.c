@@ -42,8 +42,7 @@ static void start_reading(const struct step_context *context, enum tighten_phase
     tighten->phase = phase;
     change_reference_init(&tighten->readings);
     memset(tighten->after, 0, sizeof tighten->after);
-    dwell_start(&context->coach->dwell, context->state, AXIS_NONE, context->coach->still_t,
-                reference_s);
+    step_read(context, AXIS_NONE, reference_s);
 }
 
 /* One more reading, or the sensors' angles beside it. True once enough is in. */

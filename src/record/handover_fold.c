@@ -107,7 +107,8 @@ static void begin_step(struct handover_fold *fold, const struct record *record)
     case DO_MEASURE:
         memset(fold->stood, 0, sizeof fold->stood);
         memset(&fold->cross, 0, sizeof fold->cross);
-        dwell_start(&fold->final, &fold->state, AXIS_NONE, fold->state.t, 0.0);
+        dwell_start(&fold->final, &fold->state, AXIS_NONE, coach_lag_s(&fold->coach, &fold->state),
+                    fold->state.t, 0.0);
         break;
     case DO_SET:
     case DO_PEAK:
@@ -370,8 +371,11 @@ static void take_input(struct handover_fold *fold, const struct record *record,
         take_source(fold, record);
         break;
     case RECORD_STEP:
-        fold->said = record->step.event;
-        fold->said_t = record->t;
+        /* a word to go on from where nothing is left to do says nothing about the step */
+        if (record->step.event != STEP_DONE || fold->coach.nothing_left[0] == '\0') {
+            fold->said = record->step.event;
+            fold->said_t = record->t;
+        }
         break;
     default:
         break;

@@ -222,6 +222,20 @@ static void a_procedure_of_ones_own_is_followed_to_its_end(void **unused)
     assert_true(outcome.loss_db <= 0.4);
 }
 
+/* What the meter's maker does not say, sweeps there and back do. */
+static void a_lag_that_the_job_does_not_know_is_learned(void **unused)
+{
+    (void)unused;
+    read_job("lag");
+    job.meters[0].lag_s = NAN;
+    for (int i = 0; i < 5; i++) {
+        struct outcome outcome = run("lag", "careful", i + 1);
+        assert_true(outcome.finished && outcome.loss_db <= 0.2);
+        /* as in lag.scenario; two of the error up to which it is learned */
+        expect_near(coach.learned.lag_s, 2.5, 0.8);
+    }
+}
+
 /* --- nothing there -------------------------------------------------------------------------- */
 
 static void check_given_up(const char *scenario, const char *hand, double most_s)
@@ -346,6 +360,7 @@ int main(void)
         cmocka_unit_test(with_a_second_port_skew_ends_in_the_null),
         cmocka_unit_test(an_antenna_that_drifted_is_peaked_again),
         cmocka_unit_test(a_procedure_of_ones_own_is_followed_to_its_end),
+        cmocka_unit_test(a_lag_that_the_job_does_not_know_is_learned),
         cmocka_unit_test(noise_is_not_peaked_for_ever),
         cmocka_unit_test(another_satellite_is_not_fastened_to),
         cmocka_unit_test(an_empty_sky_is_not_searched_for_ever),

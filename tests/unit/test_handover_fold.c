@@ -63,7 +63,8 @@ static void going_back_opens_what_came_after(void **unused)
     (void)unused;
     say(STEP_DONE);
     hear_fix(2200.0, 3);
-    say(STEP_BACK); /* from measure to position, which is done at once, and to measure again */
+    say(STEP_BACK); /* from measure to position, where nothing is left to do */
+    say(STEP_DONE); /* and to measure again */
     h = record_of(live.count);
     assert_int_equal(h->steps[1].ending, HANDOVER_DONE);
     assert_int_equal(h->steps[1].visits, 2);

@@ -179,12 +179,36 @@ static void back_is_an_answer_only_to_a_question(void **unused)
     assert_string_equal(at(), "sweep azimuth");
 }
 
+/* A compass that was 5 degrees off when the target was known is so the next time. */
+static void once_the_target_is_known_its_azimuth_is_trusted(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "identify again") != 0) {
+        say(STEP_SKIP);
+    }
+    for (int i = 0; i < 200 && state.advice.until != UNTIL_ANSWER; i++) {
+        show(168.3);
+    }
+    say(STEP_DONE);
+    while (strcmp(at(), "set azimuth") != 0) {
+        say(STEP_BACK);
+    }
+    for (int i = 0; i < 10; i++) {
+        show(160.0);
+    }
+    assert_int_equal(state.advice.move, ADVICE_RIGHT);
+    /* the target's azimuth from 46.6 N 10.1 E to 22.4 E is 163.28 */
+    expect_near(state.advice.deg, 168.28 - 160.0, 0.05);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_step_can_be_repeated_and_skipped),
         cmocka_unit_test(each_step_can_be_gone_back_to),
         cmocka_unit_test(a_step_that_is_done_already_waits_for_a_word),
+        cmocka_unit_test(once_the_target_is_known_its_azimuth_is_trusted),
         cmocka_unit_test(back_is_an_answer_only_to_a_question),
     };
 
