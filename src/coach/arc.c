@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "coach/peak.h"
 #include "sky/angle.h"
 #include "sky/skyline.h"
 
@@ -49,16 +50,17 @@ void arc_begin(struct arc *arc, const struct state *state, double origin_x, doub
 
 /* The centre between two lines, by how much stronger one was: both on the same parabola. */
 static double between_lines(const struct arc *arc, const struct sweep_peak *a,
-                            const struct sweep_peak *b)
+                            const struct sweep_peak *b, double unit_per_db)
 {
     double apart = b->elevation - a->elevation;
+    double stronger_db = (a->level - b->level) / unit_per_db;
 
     return 0.5 * (a->elevation + b->elevation) -
-           (a->level - b->level) * arc->height_deg * arc->height_deg / (24.0 * apart);
+           stronger_db * arc->height_deg * arc->height_deg / (24.0 * apart);
 }
 
 static void put_together(const struct arc *arc, struct sweep_peak *old,
-                         const struct sweep_peak *top)
+                         const struct sweep_peak *top, double unit_per_db)
 {
     double apart = fabs(top->elevation - old->elevation);
     bool refused = old->refused;
@@ -68,7 +70,7 @@ static void put_together(const struct arc *arc, struct sweep_peak *old,
     memcpy(id, old->id[0] ? old->id : top->id, sizeof id);
     if (apart > same_line_heights * arc->height_deg && apart < 2.0 * arc->height_deg &&
         !isfinite(elevation)) {
-        elevation = between_lines(arc, old, top);
+        elevation = between_lines(arc, old, top, unit_per_db);
     }
     if (top->level > old->level) {
         *old = *top;
@@ -78,11 +80,12 @@ static void put_together(const struct arc *arc, struct sweep_peak *old,
     memcpy(old->id, id, sizeof id);
 }
 
-int arc_add(struct arc *arc, const struct sweep_peak *top)
+int arc_add(struct arc *arc, const struct state *state, const struct sweep_peak *top)
 {
     for (int i = 0; i < arc->top_count; i++) {
         if (fabs(arc->tops[i].x - top->x) < same_widths * arc->width_deg) {
-            put_together(arc, &arc->tops[i], top);
+            double level = fmax(top->level, arc->tops[i].level);
+            put_together(arc, &arc->tops[i], top, peak_unit_per_db(state, level));
             return i;
         }
     }

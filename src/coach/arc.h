@@ -51,7 +51,7 @@ struct arc {
 void arc_begin(struct arc *arc, const struct state *state, double origin_x, double elevation_x);
 
 /* A top was passed: kept, or put together with the same one met on another line. Index, or -1. */
-int arc_add(struct arc *arc, const struct sweep_peak *top);
+int arc_add(struct arc *arc, const struct state *state, const struct sweep_peak *top);
 
 /* The azimuths from low to high were looked at on a line. Grows the piece at hand. */
 void arc_swept(struct arc *arc, double elevation, double from_x, double to_x);

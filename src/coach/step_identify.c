@@ -67,7 +67,7 @@ static void note_place(const struct step_context *context)
                                  .level = state->level.filter.level,
                                  .width_deg = NAN,
                                  .peaked_elevation = NAN};
-        arc->chosen = arc_add(arc, &top);
+        arc->chosen = arc_add(arc, state, &top);
     }
     if (arc->chosen >= 0 && is_peaked(context)) {
         arc->tops[arc->chosen].x = x;

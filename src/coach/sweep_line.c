@@ -291,7 +291,7 @@ static void keep_top(const struct step_context *context, const struct sweep_peak
     struct sweep_peak kept = *top;
 
     kept.told = sweep_is_untold(&context->coach->sweep);
-    arc_add(&context->coach->arc, &kept);
+    arc_add(&context->coach->arc, context->state, &kept);
 }
 
 /* A level at a place. True when there is a place worth going to. */

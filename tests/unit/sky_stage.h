@@ -70,7 +70,7 @@ static inline int sky_meet(struct sky_stage *stage, int i, double bias_deg)
                              .peaked_elevation = NAN};
 
     arc_swept(&stage->arc, top.elevation, top.x - 2.0, top.x + 2.0);
-    return arc_add(&stage->arc, &top);
+    return arc_add(&stage->arc, &stage->state, &top);
 }
 
 #endif

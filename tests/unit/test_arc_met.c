@@ -82,7 +82,7 @@ static void two_lines_tell_the_elevation_between_them(void **unused)
                                  .level = 13.0 - 12.0 * off * off,
                                  .width_deg = NAN,
                                  .peaked_elevation = NAN};
-        assert_int_equal(arc_add(&stage.arc, &top), 0);
+        assert_int_equal(arc_add(&stage.arc, &stage.state, &top), 0);
     }
     expect_near(stage.arc.tops[0].peaked_elevation, centre, 1e-9);
 }

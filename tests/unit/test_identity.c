@@ -86,7 +86,7 @@ static void a_named_side_lobe_is_known_by_its_width_and_what_stands_beside(void 
     side.x += 1.6 * stage.arc.width_deg;
     side.level -= 18.0;
     side.width_deg *= 0.5;
-    stage.arc.chosen = arc_add(&stage.arc, &side);
+    stage.arc.chosen = arc_add(&stage.arc, &stage.state, &side);
     arc_compare(&stage.arc, &stage.state);
     lock(true, "WREN");
     assert_int_equal(judged(text).kind, VERDICT_SIDE_LOBE);
