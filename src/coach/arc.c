@@ -19,6 +19,8 @@ static const double met_db = 9.0, met_sd_db = 2.5;
 static const double level_error_db = 3.0;
 /* What is of the other polarisation only is hardly ever met. */
 static const double crossed_hidden = 0.97, walled_hidden = 0.9;
+/* A neighbour may be silent in the band, or have nothing that this receiver can lock to. */
+static const double silent_hidden = 0.15;
 static const double missed = 0.05, sure = 0.98;
 /* Of an elevation as the kit tells it, and of one that was peaked; 1 sd, common practice. */
 static const double sensor_elevation_sd = 0.25, other_elevation_sd = 0.6, peaked_sd = 0.2;
@@ -201,6 +203,9 @@ static struct arc_satellite expect(const struct arc *arc, const struct state *st
 
     if (is_crossed(state->job, satellite)) {
         seen *= 1.0 - crossed_hidden;
+    }
+    if (satellite != &state->job->target.satellite) {
+        seen *= 1.0 - silent_hidden;
     }
     if (is_walled(state->job, look.azimuth_deg, elevation)) {
         seen *= 1.0 - walled_hidden;
