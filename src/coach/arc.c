@@ -230,15 +230,15 @@ static int named(const struct arc *arc, const struct job *job, const char *id)
 
 /* Names that the job does not know are of no target. */
 static struct arc_peak met(const struct arc *arc, const struct state *state,
-                           const struct sweep_peak *top)
+                           const struct sweep_peak *top, double unit_per_db)
 {
-    bool is_db = level_unit_is_db(state->level.unit), peaked = isfinite(top->peaked_elevation);
+    bool peaked = isfinite(top->peaked_elevation);
     int id = named(arc, state->job, top->id);
 
     return (struct arc_peak){
         .azimuth_deg = state->target.deg[AXIS_AZIMUTH] + top->x - arc->origin_x,
         .elevation_deg = top->peaked_elevation - arc->elevation_offset,
-        .level = is_db && !peaked ? top->level : NAN,
+        .level = peaked ? NAN : top->level / unit_per_db,
         .width_ratio = top->width_deg / arc->width_deg,
         .id = id,
         .not_target = top->refused ||
@@ -273,16 +273,17 @@ void arc_compare(struct arc *arc, const struct state *state)
     struct arc_satellite satellites[ARC_SATELLITES];
     struct arc_peak peaks[SWEEP_PEAKS];
     struct arc_prior prior = prior_of(arc, state);
-    double highest = -INFINITY;
+    double highest = -INFINITY, unit_per_db;
 
     for (int i = 0; i < arc->top_count; i++) {
         highest = fmax(highest, arc->tops[i].level);
     }
+    unit_per_db = peak_unit_per_db(state, highest);
     arc->slot_count = 0;
     for (int i = -1; i < (int)state->job->neighbour_count; i++) {
         const struct job_satellite *satellite =
             i < 0 ? &state->job->target.satellite : &state->job->neighbours[i];
-        struct arc_satellite it = expect(arc, state, satellite, highest);
+        struct arc_satellite it = expect(arc, state, satellite, highest / unit_per_db);
         if (it.elevation_deg > 0.0 || i < 0) {
             satellites[arc->slot_count] = it;
             arc->slot_elevation[arc->slot_count] = it.elevation_deg;
@@ -290,7 +291,7 @@ void arc_compare(struct arc *arc, const struct state *state)
         }
     }
     for (int i = 0; i < arc->top_count; i++) {
-        peaks[i] = met(arc, state, &arc->tops[i]);
+        peaks[i] = met(arc, state, &arc->tops[i], unit_per_db);
     }
     arc->matched = arc_match(peaks, (size_t)arc->top_count, satellites, (size_t)arc->slot_count, 0,
                              &prior, &arc->match) == 0;
