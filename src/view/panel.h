@@ -41,8 +41,12 @@ panel_compose panel_help, panel_now;
 /* How many parts the help is in on a pane of this size. */
 int panel_help_parts(const struct pane *pane, const struct panel_view *view);
 
-/* Not in a layout: it covers the rows above the last while words are typed. */
-panel_compose panel_palette;
+/* Not in a layout: they cover rows above the last, while words are typed or where a sentence is too
+ * long for it. */
+panel_compose panel_palette, panel_sentence;
+
+/* What is asked or said in the place of the keys; "" = nothing. */
+void panel_keys_sentence(const struct panel_view *view, char ret_text[SHEET_TEXT_SIZE]);
 
 /* The whole screen for its size. */
 void panels_compose(struct sheet *sheet, const struct panel_view *view);

@@ -5,7 +5,7 @@
 #include "view/palette.h"
 #include "view/panel.h"
 
-enum { NARROW_COLS = 60, ENOUGH_ROWS = 99 };
+enum { NARROW_COLS = 60 };
 
 /* Where entries go, and which part of them is to be seen. */
 struct help {
@@ -15,20 +15,12 @@ struct help {
     int shown;     /* the part that is put on the pane; -1 = none */
 };
 
-/* Rows that a text takes in some columns. */
-static int rows_of(const struct pane *pane, int cols, const char *text)
-{
-    struct pane nowhere = {.sheet = pane->sheet, .cols = cols};
-
-    return pane_wrap(&nowhere, 0, ENOUGH_ROWS, INK_PLAIN, text);
-}
-
 /* One entry: keys beside what they do; without keys over the whole width. */
 static void put_entry(struct help *help, const char *keys, const char *text)
 {
     int col = keys[0] ? help->key_cols : 1;
-    int cols = help->pane->cols - col, rows = rows_of(help->pane, cols, text);
-    int key_rows = rows_of(help->pane, help->key_cols - 2, keys);
+    int cols = help->pane->cols - col, rows = pane_wrap_rows(help->pane, cols, text);
+    int key_rows = pane_wrap_rows(help->pane, help->key_cols - 2, keys);
 
     rows = key_rows > rows ? key_rows : rows;
     if (help->row + rows > help->pane->rows && help->row > 1) {

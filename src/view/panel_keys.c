@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/text.h"
 #include "base/tongue.h"
 #include "view/panel.h"
 
@@ -27,9 +28,9 @@ static const struct key_hint simulated[] = {
 };
 /* A drill whose coach speaks when asked. */
 static const struct key_hint on_request[] = {
-    {"p", N_("ask")}, {N_("Enter"), N_("done")}, {N_("arrows"), N_("turn it")},
-    {", .", N_("skew")},        {"s", N_("skip")},         {"f", N_("far")},
-    {":", N_("words")},         {"?", N_("help")},         {"q", N_("quit")},
+    {"p", N_("ask")},    {N_("Enter"), N_("done")}, {N_("arrows"), N_("turn it")},
+    {", .", N_("skew")}, {"s", N_("skip")},         {"f", N_("far")},
+    {":", N_("words")},  {"?", N_("help")},         {"q", N_("quit")},
 };
 static const struct key_hint from_afar[] = {
     {"f", N_("near")},  {N_("Enter"), N_("done")}, {N_("arrows"), N_("moved")}, {"s", N_("skip")},
@@ -98,41 +99,38 @@ static void put_entry(const struct pane *pane, const struct editor *editor)
     pane->sheet->cursor_col = pane->col + from + columns;
 }
 
-void panel_keys(const struct pane *pane, const struct panel_view *view)
+void panel_keys_sentence(const struct panel_view *view, char ret_text[SHEET_TEXT_SIZE])
 {
     const struct keyboard *keyboard = view->keyboard;
     const struct face_scene *scene = view->scene;
 
-    switch (keyboard->mode) {
-    case KEYBOARD_LINE:
-        if (keyboard->hint[0]) {
-            break;
-        }
-        put_entry(pane, &keyboard->editor);
-        return;
-    case KEYBOARD_CONFIRM_QUIT:
-        if (scene->log_path[0] && !scene->replaying) {
-            pane_print(pane, 0, 1, INK_WARN,
-                       _("q again quits, the log stays in %s; any other key goes on"),
-                       scene->log_path);
-        } else {
-            pane_put(pane, 0, 1, INK_WARN, _("q again quits; any other key goes on"));
-        }
-        return;
-    case KEYBOARD_CONFIRM_SKIP:
-        pane_print(pane, 0, 1, INK_WARN, _("s again skips %s; any other key goes on"),
-                   _(scene->state->step.name));
-        return;
-    default:
-        break;
+    ret_text[0] = '\0';
+    if (keyboard->mode == KEYBOARD_CONFIRM_QUIT && scene->log_path[0] && !scene->replaying) {
+        text_append(ret_text, SHEET_TEXT_SIZE,
+                    _("q again quits, the log stays in %s; any other key goes on"),
+                    scene->log_path);
+    } else if (keyboard->mode == KEYBOARD_CONFIRM_QUIT) {
+        text_copy(ret_text, SHEET_TEXT_SIZE, _("q again quits; any other key goes on"));
+    } else if (keyboard->mode == KEYBOARD_CONFIRM_SKIP) {
+        text_append(ret_text, SHEET_TEXT_SIZE, _("s again skips %s; any other key goes on"),
+                    _(scene->state->step.name));
+    } else if (keyboard->hint[0]) {
+        text_copy(ret_text, SHEET_TEXT_SIZE, keyboard->hint);
+    } else if (keyboard->mode == KEYBOARD_KEYS) {
+        text_copy(ret_text, SHEET_TEXT_SIZE, view->message);
     }
-    if (keyboard->hint[0] || view->message[0]) {
-        pane_put(pane, 0, 1, INK_WARN, keyboard->hint[0] ? keyboard->hint : view->message);
-    } else if (scene->asking) {
+}
+
+static void put_keys(const struct pane *pane, const struct panel_view *view)
+{
+    const struct face_scene *scene = view->scene;
+    bool far = view->keyboard->far;
+
+    if (scene->asking) {
         put_hints(pane, asking, sizeof asking / sizeof *asking);
-    } else if (keyboard->far && scene->replaying) {
+    } else if (far && scene->replaying) {
         put_hints(pane, replay_from_afar, sizeof replay_from_afar / sizeof *replay_from_afar);
-    } else if (keyboard->far) {
+    } else if (far) {
         put_hints(pane, from_afar, sizeof from_afar / sizeof *from_afar);
     } else if (scene->replaying) {
         put_hints(pane, replay, sizeof replay / sizeof *replay);
@@ -142,5 +140,19 @@ void panel_keys(const struct pane *pane, const struct panel_view *view)
         put_hints(pane, simulated, sizeof simulated / sizeof *simulated);
     } else {
         put_hints(pane, live, sizeof live / sizeof *live);
+    }
+}
+
+void panel_keys(const struct pane *pane, const struct panel_view *view)
+{
+    char text[SHEET_TEXT_SIZE];
+
+    panel_keys_sentence(view, text);
+    if (text[0]) {
+        pane_put(pane, 0, 1, INK_WARN, text);
+    } else if (view->keyboard->mode == KEYBOARD_LINE) {
+        put_entry(pane, &view->keyboard->editor);
+    } else {
+        put_keys(pane, view);
     }
 }

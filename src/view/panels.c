@@ -58,4 +58,5 @@ void panels_compose(struct sheet *sheet, const struct panel_view *view)
     if (view->keyboard->mode == KEYBOARD_LINE) {
         panel_palette(&whole, view);
     }
+    panel_sentence(&whole, view);
 }

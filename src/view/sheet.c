@@ -206,6 +206,13 @@ int pane_wrap(const struct pane *pane, int row, int rows, enum ink ink, const ch
     return used;
 }
 
+int pane_wrap_rows(const struct pane *pane, int cols, const char *text)
+{
+    struct pane nowhere = {.sheet = pane->sheet, .cols = cols};
+
+    return pane_wrap(&nowhere, 0, SHEET_MOST_ROWS, INK_PLAIN, text);
+}
+
 void pane_fill(const struct pane *pane, int row, enum ink ink, uint32_t code)
 {
     for (int col = 0; col < pane->cols; col++) {

@@ -83,6 +83,9 @@ int pane_put_right(const struct pane *pane, int row, enum ink ink, const char *t
 /* Text broken between words over at most `rows` rows. Returns the rows used. */
 int pane_wrap(const struct pane *pane, int row, int rows, enum ink ink, const char *text);
 
+/* Rows that a text takes in so many columns of this pane, as pane_wrap() breaks it. */
+int pane_wrap_rows(const struct pane *pane, int cols, const char *text);
+
 /* Columns that a text takes on this pane, after folding. */
 int pane_columns(const struct pane *pane, const char *text);
 

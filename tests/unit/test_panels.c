@@ -3,6 +3,15 @@
 
 #include "view/aim.h"
 
+/* A row of the whole sheet. */
+static void expect_row(const struct wall *wall, int row, const char *want)
+{
+    char text[4 * 300];
+
+    sheet_row_text(&wall->sheet, row, text, sizeof text);
+    assert_string_equal(text, want);
+}
+
 /* --- the level ------------------------------------------------------------------------------ */
 
 static void the_level_says_whether_it_gets_better(void **state)
@@ -298,6 +307,26 @@ static void the_head_says_what_is_recorded(void **state)
     expect_says(wall, panel_head, 1, COLS, "the end, 12:41 of hut.log");
 }
 
+/* On a phone too: the log's path and the whole of a refusal. */
+static void a_long_sentence_covers_rows_above(void **state)
+{
+    struct wall *wall = *state;
+
+    wall->scene.log_path = "/home/hut/.local/state/peakward/20260520-093000.jsonl";
+    wall->keyboard.mode = KEYBOARD_CONFIRM_QUIT;
+    sheet_finish(&wall->sheet);
+    assert_int_equal(sheet_init(&wall->sheet, 20, 40, GLYPHS_FULL), 0);
+    panels_compose(&wall->sheet, view_of(wall));
+    expect_row(wall, 17, " q again quits, the log stays in");
+    expect_row(wall, 18, " /home/hut/.local/state/peakward/2026052");
+    expect_row(wall, 19, " 0-093000.jsonl; any other key goes on");
+    wall->keyboard.mode = KEYBOARD_KEYS;
+    text_copy(wall->message, sizeof wall->message, "'dnoe' is not understood: say done or skip");
+    panels_compose(&wall->sheet, view_of(wall));
+    expect_row(wall, 18, " 'dnoe' is not understood: say done or");
+    expect_row(wall, 19, " skip");
+}
+
 static void hostile_text_stays_on_its_row(void **state)
 {
     struct wall *wall = *state;
@@ -357,6 +386,7 @@ int main(void)
         WALL_TEST(nudges_alone_are_summed),
         WALL_TEST(a_source_that_is_down_stands_first),
         WALL_TEST(the_head_says_what_is_recorded),
+        WALL_TEST(a_long_sentence_covers_rows_above),
         WALL_TEST(hostile_text_stays_on_its_row),
         WALL_TEST(all_panels_together_survive_every_size),
     };
