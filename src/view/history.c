@@ -61,6 +61,28 @@ static int follow_hand(struct history *history, const struct state *state, doubl
     return isnan(turn) ? 0 : turn > 0.0 ? 1 : -1;
 }
 
+const struct history_level *history_level(const struct history *history, size_t i)
+{
+    size_t oldest = history->level_next + HISTORY_LEVELS - history->level_count;
+
+    return &history->levels[(oldest + i) % HISTORY_LEVELS];
+}
+
+/* The newest of a second takes the place of those before it in that second. */
+static void keep_level(struct history *history, const struct state *state)
+{
+    size_t count = history->level_count;
+
+    if (count > 0 && floor(history_level(history, count - 1)->t) == floor(state->level.t)) {
+        history->level_next = (history->level_next + HISTORY_LEVELS - 1) % HISTORY_LEVELS;
+        history->level_count--;
+    }
+    history->levels[history->level_next] =
+        (struct history_level){.t = state->level.t, .filtered = state->level.filter.level};
+    history->level_next = (history->level_next + 1) % HISTORY_LEVELS;
+    history->level_count += history->level_count < HISTORY_LEVELS;
+}
+
 static void add_level(struct history *history, const struct state *state)
 {
     enum axis axis = history->lobe.axis;
@@ -104,6 +126,7 @@ void history_add(struct history *history, const struct state *state, const struc
         }
         break;
     case RECORD_LEVEL:
+        keep_level(history, state);
         add_level(history, state);
         break;
     default:

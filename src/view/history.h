@@ -12,7 +12,10 @@
 #include "peaking/lobe.h"
 #include "session/state.h"
 
-enum { HISTORY_STEPS = 64 };
+enum {
+    HISTORY_STEPS = 64,
+    HISTORY_LEVELS = 3600, /* one a second at most: for when the state's trend is too short */
+};
 
 struct history {
     struct {
@@ -20,6 +23,11 @@ struct history {
         int number;
     } steps[HISTORY_STEPS]; /* the newest last; the oldest fall off */
     size_t step_count;
+
+    struct history_level {
+        double t, filtered;
+    } levels[HISTORY_LEVELS]; /* ring: the newest of each second */
+    size_t level_next, level_count;
 
     /* Levels over the axis that is being turned, from when the coach first spoke of it. */
     struct {
@@ -47,6 +55,9 @@ void history_init(struct history *history);
 
 /* A record was applied to the state. */
 void history_add(struct history *history, const struct state *state, const struct record *record);
+
+/* Level i of those kept, 0 = oldest. */
+const struct history_level *history_level(const struct history *history, size_t i);
 
 /* Reading i of the lobe, 0 = oldest kept; its way. */
 struct lobe_reading history_reading(const struct history *history, size_t i, int *ret_way);

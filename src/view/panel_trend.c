@@ -20,25 +20,46 @@ static const double gap_s = 5.0;
 /* What is ahead gets so much of the width. */
 static const double ahead_share = 0.3;
 
-/* The points of the window, oldest first, with one before it so that the line enters from the left.
+static void widen(double y, double *low, double *high)
+{
+    if (isfinite(y)) {
+        *low = fmin(*low, y);
+        *high = fmax(*high, y);
+    }
+}
+
+/* Whether the state's trend goes back so far, or to the beginning. */
+static bool reaches(const struct state *state, double left)
+{
+    return state->trend_count < STATE_TREND || state_trend_at(state, 0)->t <= left;
+}
+
+/*
+ * The points of the window, oldest first, with one before it so that the line enters from the left:
+ * every reading, or the newest of each second where there were more than are kept.
  */
-static size_t gather(const struct state *state, double left, struct graph_point *points,
+static size_t gather(const struct panel_view *view, double left, struct graph_point *points,
                      double *ret_low, double *ret_high)
 {
-    size_t n = 0, i = state->trend_count;
+    const struct state *state = view->scene->state;
+    const struct history *history = view->scene->history;
+    bool whole = reaches(state, left);
+    size_t count = whole ? state->trend_count : history->level_count, n = 0;
 
     *ret_low = INFINITY;
     *ret_high = -INFINITY;
-    while (i > 0 && state_trend_at(state, i - 1)->t >= left) {
-        i--;
-    }
-    for (i = i > 0 ? i - 1 : 0; i < state->trend_count; i++) {
-        const struct state_trend *at = state_trend_at(state, i);
-        points[n++] = (struct graph_point){.x = at->t, .y = at->filtered};
-        if (isfinite(at->filtered) && at->t >= left) {
-            *ret_low = fmin(*ret_low, at->filtered);
-            *ret_high = fmax(*ret_high, at->filtered);
+    for (size_t i = 0; i < count; i++) {
+        struct graph_point at = whole ? (struct graph_point){state_trend_at(state, i)->t,
+                                                             state_trend_at(state, i)->filtered}
+                                      : (struct graph_point){history_level(history, i)->t,
+                                                             history_level(history, i)->filtered};
+        if (at.x < left) {
+            points[0] = at;
+            n = 1;
+            continue;
         }
+        points[n++] = at;
+        widen(at.y, ret_low, ret_high);
     }
     return n;
 }
@@ -86,10 +107,7 @@ static size_t gather_ahead(const struct timeline *timeline, double now, double r
          i++) {
         double y = (double)timeline->levels[i].filtered;
         points[n++] = (struct graph_point){.x = timeline->levels[i].t, .y = y};
-        if (isfinite(y)) {
-            *ret_low = fmin(*ret_low, y);
-            *ret_high = fmax(*ret_high, y);
-        }
+        widen(y, ret_low, ret_high);
     }
     return n;
 }
@@ -233,7 +251,7 @@ static size_t set_window(const struct panel_view *view, struct graph *graph, dou
     /* moves on by whole cells: a screen far away need not be drawn anew for less */
     graph->right = ceil((view->t + ahead) / cell_s) * cell_s;
     graph->left = graph->right - window;
-    n = gather(state, graph->left, view->points, &low, &high);
+    n = gather(view, graph->left, view->points, &low, &high);
     if (ahead > 0.0) {
         gather_ahead(view->scene->timeline, view->t, graph->right, view->points + n,
                      STATE_TREND - n, &low, &high);

@@ -50,6 +50,25 @@ static void a_step_is_marked_where_it_began(void **state)
     expect_says(wall, panel_trend, 8, COLS, "\u250a7");
 }
 
+/* At 20 readings a second the state keeps 205 s of them; half an hour is there nevertheless. */
+static void a_long_window_is_not_cut_short(void **state)
+{
+    struct wall *wall = *state;
+
+    for (int i = 0; i < 20 * 1500; i++) {
+        apply(wall, (struct record){.t = 0.05 * i,
+                                    .kind = RECORD_LEVEL,
+                                    .level.value = i < 10000 ? 9.0 : 12.0});
+    }
+    assert_true(state_trend_at(&wall->state, 0)->t > 1200.0);
+    while (keyboard_windows_s[wall->keyboard.zoom] < 3600.0) {
+        wall->keyboard.zoom++;
+    }
+    expect_says(wall, panel_trend, 6, COLS, "-30 min");
+    /* the 9 dB of its first third, on the last row of dots */
+    expect_says(wall, panel_trend, 6, COLS, "\u28c0\u28c0\u28c0\u28c0\u28c0\u28c0");
+}
+
 static void noise_is_a_band_where_a_row_is_less(void **state)
 {
     struct wall *wall = *state;
@@ -255,6 +274,7 @@ int main(void)
         WALL_TEST(the_ruler_counts_turns_of_the_bolt_that_is_turned),
         WALL_TEST(what_is_missing_is_said_to_be),
         WALL_TEST(a_step_is_marked_where_it_began),
+        WALL_TEST(a_long_window_is_not_cut_short),
         WALL_TEST(noise_is_a_band_where_a_row_is_less),
         WALL_TEST(the_lobe_is_as_the_coach_has_it),
         WALL_TEST(the_arc_shows_what_the_coach_has_met),
