@@ -14,6 +14,8 @@ static const double repeat_s = 0.5;
 static const double repeat_share = 0.1;
 static const int most_repeaks = 2;
 static const double usual_lag_s = 0.8;
+static const int stuck_readings = 7;
+static const double fine_steps = 0.7;
 
 static const struct step_ops *const step_table[DO_COUNT] = {
     [DO_CONFIRM] = &step_confirm, [DO_FIX] = &step_fix,           [DO_SET] = &step_set,
@@ -25,6 +27,38 @@ static const struct step_ops *const step_table[DO_COUNT] = {
 static const struct step_ops *ops_of(const struct procedure_step *step)
 {
     return step->axis == AXIS_SKEW && step->act == DO_PEAK ? &step_skew : step_table[step->act];
+}
+
+double coach_saturation(const struct coach *coach, const struct state *state)
+{
+    double maximum = state->level.filter.maximum;
+
+    return isfinite(maximum) ? maximum : coach->end.found ? coach->end.top : NAN;
+}
+
+/* One value, the highest, again and again, though the meter's steps are finer than its noise: it is
+ * at its end. A coarse meter does so anywhere. */
+static void watch_end(struct coach_end *end, const struct state *state)
+{
+    const struct level_filter *filter = &state->level.filter;
+    double value = state->level.value;
+
+    if (!(value <= end->top)) {
+        end->top = value;
+        end->found = false;
+        end->run = 0;
+    }
+    if (value < end->top) {
+        end->run = 0;
+        end->noise = level_filter_noise(filter);
+        end->step = level_filter_step(filter);
+        return;
+    }
+    end->run_t = end->run == 0 ? state->t : end->run_t;
+    end->run++;
+    end->found =
+        end->found || (end->run > stuck_readings && end->noise > fine_steps * end->step &&
+                       state->t - end->run_t >= stuck_readings * level_filter_period_s(filter));
 }
 
 double coach_lag_s(const struct coach *coach, const struct state *state)
@@ -40,6 +74,7 @@ double coach_lag_s(const struct coach *coach, const struct state *state)
 void coach_init(struct coach *coach, const struct job *job, const struct procedure *procedure)
 {
     *coach = (struct coach){.job = job, .procedure = procedure, .advice_t = NAN};
+    coach->end = (struct coach_end){.top = NAN, .noise = NAN, .step = NAN};
     coach->learned.peak_level = NAN;
     coach->learned.fall = NAN;
     coach->learned.lag_s = NAN;
@@ -320,6 +355,9 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
     /* what somebody wrote down changes no advice: so a log may get notes afterwards */
     if (record->kind == RECORD_NOTE || record->kind == RECORD_MARK) {
         return;
+    }
+    if (record->kind == RECORD_LEVEL) {
+        watch_end(&coach->end, state);
     }
     if (hand_is_on(coach, record)) {
         coach->still_t = state->t;

@@ -35,6 +35,14 @@ struct coach_learned {
     char grounds[RECORD_TEXT_SIZE]; /* why it is, or is not, taken for the target */
 };
 
+/* The highest level seen, and whether it comes again and again though the readings are finer. */
+struct coach_end {
+    double top, run_t;  /* since when it is shown without a change */
+    int run;            /* readings */
+    double noise, step; /* of the readings before */
+    bool found;
+};
+
 struct coach {
     const struct job *job;             /* borrowed */
     const struct procedure *procedure; /* borrowed */
@@ -46,8 +54,9 @@ struct coach {
     bool gone_back; /* to this step by the operator, and nothing was to be done in it since */
     char nothing_left[RECORD_TEXT_SIZE]; /* why not; "" = not known yet */
     struct coach_learned learned;
-    int repeaks;    /* times that tightening sent us back */
-    int lost;       /* times in a row that nothing was found where it was looked for */
+    struct coach_end end; /* of the meter's range */
+    int repeaks;          /* times that tightening sent us back */
+    int lost;             /* times in a row that nothing was found where it was looked for */
     struct arc arc; /* what the search has met, and which satellite is which: for the screen, too */
 
     /* working memory of the step at hand */
@@ -65,6 +74,10 @@ struct coach {
     struct record out[COACH_OUT];
     size_t out_first, out_count;
 };
+
+/* The level at which the meter is at its end: as the job has it, else as it has shown; NaN = none
+ * known. */
+double coach_saturation(const struct coach *coach, const struct state *state);
 
 /* The meter's lag, s: as the job has it, else as peaking has shown it, else a usual one. */
 double coach_lag_s(const struct coach *coach, const struct state *state);

@@ -53,9 +53,9 @@ static bool is_flat_over_stations(const struct step_context *context)
 
 bool peak_is_flat(const struct step_context *context)
 {
-    const struct level_filter *filter = &context->state->level.filter;
+    const struct state *state = context->state;
 
-    if (filter->level >= filter->maximum) {
+    if (state->level.filter.level >= coach_saturation(context->coach, state)) {
         return false;
     }
     return context->coach->peak.passes ? is_flat_over_passes(context)

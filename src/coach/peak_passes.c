@@ -92,7 +92,7 @@ static void fit_passes(const struct step_context *context)
     };
     struct two_way_fit fit = {.fit.centre_deg = NAN};
     int failed = two_way_fit(peak->pass, (size_t)peak->count, &prior, &fit);
-    double plateau = plateau_middle(peak, context->state->level.filter.maximum);
+    double plateau = plateau_middle(peak, coach_saturation(context->coach, context->state));
     double place = !failed ? fit.fit.centre_deg : isfinite(plateau) ? plateau : peak->top_x;
 
     if ((failed || !fit.fit.left_reached || !fit.fit.right_reached) &&

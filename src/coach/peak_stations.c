@@ -126,7 +126,7 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
         .peak_error = known_peak_error_db,
         .fall = fall,
         .fall_share_sd = fall_sd,
-        .saturation = state->level.filter.maximum,
+        .saturation = coach_saturation(context->coach, state),
     };
 
     return walk_fit(&peak->walk, &prior, ret);
@@ -136,9 +136,13 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
 static void keep(const struct step_context *context, double level, double noise)
 {
     struct peak *peak = &context->coach->peak;
+    double most = coach_saturation(context->coach, context->state);
 
     walk_read(&peak->walk, level, hypot(noise, slow_error(context)));
-    peak->fit.clipped += level >= context->state->level.filter.maximum;
+    peak->fit.clipped = 0;
+    for (int i = 0; i < peak->walk.count; i++) {
+        peak->fit.clipped += peak->walk.stop[i].level >= most;
+    }
     peak->count++;
 }
 
@@ -243,7 +247,7 @@ void peak_stations_go(const struct step_context *context)
 static int missing_side(const struct step_context *context, double *ret_lowest_deg)
 {
     const struct walk *walk = &context->coach->peak.walk;
-    double most = context->state->level.filter.maximum, best = -INFINITY;
+    double most = coach_saturation(context->coach, context->state), best = -INFINITY;
     double at = 0.0, low = NAN, high = NAN, best_low = NAN, best_high = NAN;
 
     for (int i = 0; i < walk->count; i++) {

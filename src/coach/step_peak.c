@@ -50,7 +50,7 @@ struct lobe_prior peak_prior(const struct step_context *context, double noise)
         .width_known = peak->width_known,
         .noise = noise,
         .is_db = level_unit_is_db(context->state->level.unit),
-        .saturation = context->state->level.filter.maximum,
+        .saturation = coach_saturation(context->coach, context->state),
         .uneven = true,
     };
 }
@@ -235,7 +235,9 @@ static bool verify(const struct step_context *context)
         return false;
     }
     peak->level = dwell_level(&context->coach->dwell);
-    peak->loss = peak->expected - peak->level;
+    /* a meter at its end shows no more than that */
+    peak->loss =
+        fmin(peak->expected, coach_saturation(context->coach, context->state)) - peak->level;
     if (peak->loss > (level_unit_is_db(context->state->level.unit) ? fmax(peak_good_enough_db, sure)
                                                                    : sure) &&
         peak->round + 1 < PEAK_ROUNDS) {
@@ -270,7 +272,7 @@ static void remember(const struct step_context *context)
         text_append(context->result, RECORD_TEXT_SIZE, _(", centre sure to %.2f°"),
                     peak->fit.centre_error_deg);
     }
-    if (level_unit_is_db(context->state->level.unit)) {
+    if (level_unit_is_db(context->state->level.unit) && peak->fit.clipped == 0) {
         text_append(context->result, RECORD_TEXT_SIZE, _(", %.2f dB from the fitted top"),
                     fmax(peak->loss, 0.0));
     }

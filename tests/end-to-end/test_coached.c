@@ -236,6 +236,33 @@ static void a_lag_that_the_job_does_not_know_is_learned(void **unused)
     }
 }
 
+/* It ends 2 dB below the top, and the job does not say so: the flat top is known as one, and its
+ * middle is gone to. */
+static void a_meter_at_its_end_is_recognised(void **unused)
+{
+    static const char *const kits[] = {"hut", "hut-scale"};
+    static const double most_db[] = {0.2, 1.0}; /* by turns at levels that say nothing */
+    char path[64];
+
+    (void)unused;
+    for (size_t i = 0; i < 2; i++) {
+        read_job(kits[i]);
+        job.meters[0].maximum = NAN;
+        add_line(kits[i], "maximum = ", "maximum = 11\n", path);
+        for (int seed = 1; seed <= 4; seed++) {
+            struct outcome outcome = run(path, "careful", seed);
+            assert_true(outcome.finished && outcome.loss_db <= most_db[i]);
+            assert_true(coach.peak.fit.clipped > 0);
+            expect_near(coach_saturation(&coach, &state), 11.0, 0.0);
+        }
+        unlink(path);
+    }
+    read_job("hut");
+    job.meters[0].maximum = NAN;
+    run("hut", "careful", 1);
+    assert_true(isnan(coach_saturation(&coach, &state)));
+}
+
 /* --- nothing there -------------------------------------------------------------------------- */
 
 static void check_given_up(const char *scenario, const char *hand, double most_s)
@@ -361,6 +388,7 @@ int main(void)
         cmocka_unit_test(an_antenna_that_drifted_is_peaked_again),
         cmocka_unit_test(a_procedure_of_ones_own_is_followed_to_its_end),
         cmocka_unit_test(a_lag_that_the_job_does_not_know_is_learned),
+        cmocka_unit_test(a_meter_at_its_end_is_recognised),
         cmocka_unit_test(noise_is_not_peaked_for_ever),
         cmocka_unit_test(another_satellite_is_not_fastened_to),
         cmocka_unit_test(an_empty_sky_is_not_searched_for_ever),
