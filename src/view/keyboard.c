@@ -70,6 +70,42 @@ void keyboard_act(struct keyboard *keyboard, enum palette_act act, int detail)
 
 /* --- single keys ---------------------------------------------------------------------------- */
 
+/* What would undo work, or end it, takes the same key twice. */
+static const struct {
+    char key;
+    const char *words;
+    unsigned where;
+} twice[] = {
+    {'q', "quit", PALETTE_ALWAYS},
+    {'s', "skip", PALETTE_LIVE},
+    {'b', "back", PALETTE_LIVE},
+    {'r', "repeat", PALETTE_LIVE},
+};
+
+static bool begin_twice(struct keyboard *keyboard, unsigned where, uint32_t stroke)
+{
+    for (size_t i = 0; i < sizeof twice / sizeof *twice; i++) {
+        if ((uint32_t)twice[i].key == stroke && (twice[i].where & where)) {
+            keyboard->mode = KEYBOARD_CONFIRM;
+            keyboard->confirm = twice[i].key;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Any other key is a no, and does nothing else. */
+static int press_twice(struct keyboard *keyboard, uint32_t stroke, char words[FACE_WORDS_SIZE])
+{
+    keyboard->mode = KEYBOARD_KEYS;
+    for (size_t i = 0; i < sizeof twice / sizeof *twice; i++) {
+        if (twice[i].key == keyboard->confirm && (uint32_t)twice[i].key == stroke) {
+            return say(words, twice[i].words);
+        }
+    }
+    return 0;
+}
+
 /* Keys that stand for words, and keys that begin a line, which ends in a blank. */
 struct key_words {
     uint32_t stroke;
@@ -148,8 +184,8 @@ static void start_number(struct keyboard *keyboard, const struct face_scene *sce
 }
 
 static const struct key_words live_words[] = {
-    {STROKE_ENTER, "done"}, {'b', "back"}, {'r', "repeat"}, {'m', "mark"},   {'n', "note "},
-    {'a', "az "},           {'e', "el "},  {'w', "skew "},  {'v', "level "},
+    {STROKE_ENTER, "done"}, {'m', "mark"},  {'n', "note "},  {'a', "az "},
+    {'e', "el "},           {'w', "skew "}, {'v', "level "},
 };
 
 static int press_live(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
@@ -168,8 +204,6 @@ static int press_live(struct keyboard *keyboard, const struct face_scene *scene,
     }
     if ((stroke >= '0' && stroke <= '9') || stroke == '-') {
         start_number(keyboard, scene, stroke);
-    } else if (stroke == 's') {
-        keyboard->mode = KEYBOARD_CONFIRM_SKIP;
     } else if (stroke == 'p' && scene->on_request) {
         return say(words, "ask");
     } else if (stroke == ' ' || stroke == '[' || stroke == ']' || stroke == '+') {
@@ -271,6 +305,9 @@ static int press_replay(struct keyboard *keyboard, const struct face_scene *scen
 static int press_key(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                      char words[FACE_WORDS_SIZE])
 {
+    if (begin_twice(keyboard, palette_where(scene), stroke)) {
+        return 0;
+    }
     switch (stroke) {
     case '?':
     case STROKE_HELP:
@@ -281,9 +318,6 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
         return say(words, "now");
     case ':':
         keyboard_start_line(keyboard, "");
-        return 0;
-    case 'q':
-        keyboard->mode = KEYBOARD_CONFIRM_QUIT;
         return 0;
     case 'c':
         keyboard_act(keyboard, PALETTE_LOOK, (keyboard->look + 1) % LOOK_COUNT);
@@ -317,8 +351,6 @@ static int press_key(struct keyboard *keyboard, const struct face_scene *scene, 
 int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                    char words[FACE_WORDS_SIZE])
 {
-    enum keyboard_mode mode = keyboard->mode;
-
     keyboard->hint[0] = '\0';
     if (keyboard->page == KEYBOARD_HELP && stroke == '?') {
         keyboard->help_part++;
@@ -328,17 +360,11 @@ int keyboard_press(struct keyboard *keyboard, const struct face_scene *scene, ui
         keyboard->page = KEYBOARD_NO_PAGE;
         return 0;
     }
-    switch (mode) {
+    switch (keyboard->mode) {
     case KEYBOARD_LINE:
         return keyboard_press_in_line(keyboard, palette_where(scene), stroke, words);
-    case KEYBOARD_CONFIRM_QUIT:
-    case KEYBOARD_CONFIRM_SKIP:
-        /* any other key is a no, and does nothing else */
-        keyboard->mode = KEYBOARD_KEYS;
-        if (mode == KEYBOARD_CONFIRM_QUIT && stroke == 'q') {
-            return say(words, "quit");
-        }
-        return mode == KEYBOARD_CONFIRM_SKIP && stroke == 's' ? say(words, "skip") : 0;
+    case KEYBOARD_CONFIRM:
+        return press_twice(keyboard, stroke, words);
     default:
         return press_key(keyboard, scene, stroke, words);
     }

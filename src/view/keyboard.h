@@ -34,10 +34,9 @@ enum stroke {
 };
 
 enum keyboard_mode {
-    KEYBOARD_KEYS,         /* each key means something */
-    KEYBOARD_LINE,         /* words are being typed */
-    KEYBOARD_CONFIRM_QUIT, /* q was pressed once */
-    KEYBOARD_CONFIRM_SKIP, /* s was pressed once */
+    KEYBOARD_KEYS,    /* each key means something */
+    KEYBOARD_LINE,    /* words are being typed */
+    KEYBOARD_CONFIRM, /* a key was pressed that takes a second press */
 };
 
 /* What the place for graphs shows. */
@@ -54,6 +53,7 @@ enum { KEYBOARD_HINT_SIZE = 128 };
 
 struct keyboard {
     enum keyboard_mode mode;
+    char confirm; /* KEYBOARD_CONFIRM: the key, one of q s b r */
     struct editor editor;
     int chosen; /* of the words that match what is typed; -1 = none */
     enum keyboard_page page;

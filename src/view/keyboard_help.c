@@ -6,8 +6,8 @@
 const struct keyboard_help keyboard_help[] = {
     {N_("Enter"), N_("done: the step's work is done, or the question is answered"), PALETTE_LIVE},
     {"s s", N_("skip this step (twice)"), PALETTE_LIVE},
-    {"b", N_("back to the step before"), PALETTE_LIVE},
-    {"r", N_("repeat this step"), PALETTE_LIVE},
+    {"b b", N_("back to the step before (twice)"), PALETTE_LIVE},
+    {"r r", N_("repeat this step (twice)"), PALETTE_LIVE},
     {N_("arrows, h j k l"), N_("moved: 1/8 turn of that bolt, or 0.1°"), PALETTE_LIVE},
     {N_("Shift, H J K L"), N_("moved: a whole turn, or 1°"), PALETTE_LIVE},
     {", . < >", N_("moved the feed: 1/8 turn, or 0.5°; a turn, or 5°"), PALETTE_LIVE},

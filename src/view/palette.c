@@ -10,8 +10,8 @@
 static const struct palette_word words[] = {
     {"done", "", N_("Enter"), N_("the step's work is done"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"skip", "", "s s", N_("skip this step"), PALETTE_LIVE, PALETTE_SAYS, 0},
-    {"back", "", "b", N_("to the step before"), PALETTE_LIVE, PALETTE_SAYS, 0},
-    {"repeat", "", "r", N_("this step anew"), PALETTE_LIVE, PALETTE_SAYS, 0},
+    {"back", "", "b b", N_("to the step before"), PALETTE_LIVE, PALETTE_SAYS, 0},
+    {"repeat", "", "r r", N_("this step anew"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"az ", N_("DEG"), "a", N_("azimuth read off the scale"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"el ", N_("DEG"), "e", N_("elevation read off the scale"), PALETTE_LIVE, PALETTE_SAYS, 0},
     {"skew ", N_("DEG"), "w", N_("skew read off the scale"), PALETTE_LIVE, PALETTE_SAYS, 0},

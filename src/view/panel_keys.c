@@ -99,21 +99,42 @@ static void put_entry(const struct pane *pane, const struct editor *editor)
     pane->sheet->cursor_col = pane->col + from + columns;
 }
 
+/* What a second press of the key will do. */
+static void ask_again(const struct panel_view *view, char text[SHEET_TEXT_SIZE])
+{
+    const struct face_scene *scene = view->scene;
+    const char *step = _(scene->state->step.name);
+
+    switch (view->keyboard->confirm) {
+    case 's':
+        text_append(text, SHEET_TEXT_SIZE, _("s again skips %s; any other key goes on"), step);
+        break;
+    case 'b':
+        text_copy(text, SHEET_TEXT_SIZE,
+                  _("b again goes back to the step before; any other key goes on"));
+        break;
+    case 'r':
+        text_append(text, SHEET_TEXT_SIZE, _("r again begins %s anew; any other key goes on"),
+                    step);
+        break;
+    default:
+        if (scene->log_path[0] && !scene->replaying) {
+            text_append(text, SHEET_TEXT_SIZE,
+                        _("q again quits, the log stays in %s; any other key goes on"),
+                        scene->log_path);
+        } else {
+            text_copy(text, SHEET_TEXT_SIZE, _("q again quits; any other key goes on"));
+        }
+    }
+}
+
 void panel_keys_sentence(const struct panel_view *view, char ret_text[SHEET_TEXT_SIZE])
 {
     const struct keyboard *keyboard = view->keyboard;
-    const struct face_scene *scene = view->scene;
 
     ret_text[0] = '\0';
-    if (keyboard->mode == KEYBOARD_CONFIRM_QUIT && scene->log_path[0] && !scene->replaying) {
-        text_append(ret_text, SHEET_TEXT_SIZE,
-                    _("q again quits, the log stays in %s; any other key goes on"),
-                    scene->log_path);
-    } else if (keyboard->mode == KEYBOARD_CONFIRM_QUIT) {
-        text_copy(ret_text, SHEET_TEXT_SIZE, _("q again quits; any other key goes on"));
-    } else if (keyboard->mode == KEYBOARD_CONFIRM_SKIP) {
-        text_append(ret_text, SHEET_TEXT_SIZE, _("s again skips %s; any other key goes on"),
-                    _(scene->state->step.name));
+    if (keyboard->mode == KEYBOARD_CONFIRM) {
+        ask_again(view, ret_text);
     } else if (keyboard->hint[0]) {
         text_copy(ret_text, SHEET_TEXT_SIZE, keyboard->hint);
     } else if (keyboard->mode == KEYBOARD_KEYS) {

@@ -8,8 +8,8 @@ static void every_key_says_its_words(void **state)
     } rows[] = {
         {"\r", "said: done"},
         {"ss", "said: skip"},
-        {"b", "said: back"},
-        {"r", "said: repeat"},
+        {"bb", "said: back"},
+        {"rr", "said: repeat"},
         {"m", "said: mark"},
         {"h", "said: moved left 1/8 turns"},
         {"j", "said: moved down 1/8 turns"},

@@ -313,7 +313,8 @@ static void a_long_sentence_covers_rows_above(void **state)
     struct wall *wall = *state;
 
     wall->scene.log_path = "/home/hut/.local/state/peakward/20260520-093000.jsonl";
-    wall->keyboard.mode = KEYBOARD_CONFIRM_QUIT;
+    wall->keyboard.mode = KEYBOARD_CONFIRM;
+    wall->keyboard.confirm = 'q';
     sheet_finish(&wall->sheet);
     assert_int_equal(sheet_init(&wall->sheet, 20, 40, GLYPHS_FULL), 0);
     panels_compose(&wall->sheet, view_of(wall));

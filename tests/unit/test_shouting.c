@@ -95,8 +95,11 @@ static void expect_shouting_everywhere(struct wall *wall)
     wall->keyboard.page = KEYBOARD_NOW;
     expect_shouting(wall);
     wall->keyboard.page = KEYBOARD_NO_PAGE;
-    for (int mode = 0; mode <= KEYBOARD_CONFIRM_SKIP; mode++) {
-        wall->keyboard.mode = (enum keyboard_mode)mode;
+    wall->keyboard.mode = KEYBOARD_LINE;
+    expect_shouting(wall);
+    wall->keyboard.mode = KEYBOARD_CONFIRM;
+    for (const char *key = "qsbr"; *key; key++) {
+        wall->keyboard.confirm = *key;
         expect_shouting(wall);
     }
     wall->keyboard.mode = KEYBOARD_KEYS;
