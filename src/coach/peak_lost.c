@@ -67,6 +67,7 @@ void peak_lose(const struct step_context *context)
     struct coach *coach = context->coach;
 
     coach->peak.phase = PEAK_LOST;
+    coach->peak.level = context->state->level.filter.level;
     coach->lost += !step_can_search(coach); /* else the search counts */
 }
 
@@ -83,7 +84,7 @@ static void advise(const struct step_context *context)
                       : _("Again no carrier here: the level stays at %.1f %s wherever the %s is "
                           "turned. Say quit and point anew with a procedure that searches; the log "
                           "is kept."),
-                  context->state->level.filter.level, unit, axis_word(coach->peak.axis));
+                  coach->peak.level, unit, axis_word(coach->peak.axis));
     step_say_causes(context);
 }
 

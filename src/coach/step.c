@@ -85,9 +85,9 @@ void step_say_causes(const struct step_context *context)
 {
     sentence_why(context->advice, "%s",
                  context->coach->arc.top_count > 0
-                     ? _("other carriers came in, so cable and power are good: check the azimuth "
-                         "and the elevation that were set, then the polarisation, what stands in "
-                         "the way, the frequency")
-                     : _("check in this order: the elevation that was set, the polarisation, what "
-                         "stands in the way, cable and power, the frequency"));
+                     ? _("other carriers came in, so cable and power are good: check azimuth and "
+                         "elevation, then the polarisation, what stands in the way, the frequency; "
+                         "what lies beyond was not searched")
+                     : _("check in this order: the elevation, the polarisation, what stands in the "
+                         "way, cable and power, the frequency; what lies beyond was not searched"));
 }
