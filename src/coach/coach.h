@@ -67,6 +67,7 @@ struct coach {
     struct sweep sweep;
     struct skew_setting skew;
     struct tighten tighten;
+    bool refuted;     /* identify: this is not the target, and no sweep can go on from it */
     double settled_t; /* set: since when the axis stands at its angle; NaN = it does not */
 
     struct advice advice; /* the last one given */

@@ -80,6 +80,7 @@ static void identify_enter(const struct step_context *context)
 {
     context->coach->settled_t = context->coach->still_t;
     context->coach->learned.sure = false;
+    context->coach->refuted = false;
     note_place(context);
 }
 
@@ -147,6 +148,7 @@ static enum step_outcome leave(const struct step_context *context)
     if (step_can_search(coach)) {
         return step_search_on(context);
     }
+    context->coach->refuted = true;
     sentence_stay(
         context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
         _("This is not where %s is, and nothing here searches. Say quit and point anew with a "
@@ -275,7 +277,7 @@ static enum step_outcome judge(const struct step_context *context)
 
 static enum step_outcome identify_update(const struct step_context *context)
 {
-    if (step_answered(context)) {
+    if (step_answered(context) && !context->coach->refuted) {
         return settle(context, _("the operator says that the receiver shows the target"));
     }
     if (step_heard(context, STEP_BACK)) {

@@ -434,7 +434,9 @@ static enum step_outcome peak_update(const struct step_context *context)
                       _("Waiting for a level from the meter."));
         return STEP_GOES_ON;
     }
-    if (step_answered(context)) {
+    if (step_answered(context) && peak->phase == PEAK_LOST) {
+        peak_enter(context); /* seen to what may be wrong */
+    } else if (step_answered(context)) {
         snprintf(context->result, RECORD_TEXT_SIZE, _("the operator says that %s is peaked"),
                  axis_word(peak->axis));
         return STEP_IS_DONE;

@@ -432,13 +432,15 @@ static void say_found(const struct step_context *context)
 static enum step_outcome sweep_update(const struct step_context *context)
 {
     struct arc *arc = &context->coach->arc;
+    bool lost = context->coach->sweep.phase == SWEEP_LOST;
 
-    if (step_answered(context)) {
+    if (step_answered(context) && !lost) {
         text_copy(context->result, RECORD_TEXT_SIZE,
                   _("the operator says that a carrier is found"));
         return STEP_IS_DONE;
     }
-    if (step_heard(context, STEP_BACK)) {
+    /* seen to what may be wrong, or gone back: both begin anew */
+    if (step_answered(context) || step_heard(context, STEP_BACK)) {
         text_copy(context->result, RECORD_TEXT_SIZE, _("gone back to set the angles anew"));
         return STEP_SETS_UP;
     }

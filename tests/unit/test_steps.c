@@ -202,12 +202,63 @@ static void once_the_target_is_known_its_azimuth_is_trusted(void **unused)
     expect_near(state.advice.deg, 168.28 - 160.0, 0.05);
 }
 
+/* Enter after "see to it" is no word that a carrier was found, or that the axis is peaked. */
+static void done_where_nothing_was_found_begins_anew(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "sweep azimuth") != 0) {
+        say(STEP_SKIP);
+    }
+    coach.sweep.phase = SWEEP_LOST;
+    say(STEP_DONE);
+    assert_string_equal(at(), "set elevation");
+
+    begin("repeak");
+    while (strcmp(at(), "peak azimuth") != 0) {
+        say(STEP_SKIP);
+    }
+    coach.peak.phase = PEAK_LOST;
+    say(STEP_DONE);
+    assert_string_equal(at(), "peak azimuth");
+    assert_int_equal(coach.peak.phase, PEAK_RUNUP);
+}
+
+/* The receiver names another satellite, and nothing here searches: a word does not make it right.
+ */
+static void done_does_not_make_another_satellite_the_target(void **unused)
+{
+    struct record lock = {.kind = RECORD_LOCK, .lock = {.locked = true, .id = "FINCH"}};
+
+    (void)unused;
+    begin("repeak");
+    set("neighbour Finch 2", "longitude", "20E");
+    set("neighbour Finch 2", "id", "FINCH");
+    while (strcmp(at(), "identify") != 0) {
+        say(STEP_SKIP);
+    }
+    hear(lock);
+    for (int i = 0; i < 100; i++) {
+        show(140.0);
+    }
+    assert_non_null(strstr(state.advice.say, "This is not where"));
+    assert_string_equal(state.advice.why,
+                        "not the target: the receiver names FINCH, that is Finch 2");
+    say(STEP_DONE);
+    assert_string_equal(at(), "identify");
+    assert_false(coach.learned.sure);
+    say(STEP_SKIP);
+    assert_string_equal(at(), "tighten");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_step_can_be_repeated_and_skipped),
         cmocka_unit_test(each_step_can_be_gone_back_to),
         cmocka_unit_test(a_step_that_is_done_already_waits_for_a_word),
+        cmocka_unit_test(done_where_nothing_was_found_begins_anew),
+        cmocka_unit_test(done_does_not_make_another_satellite_the_target),
         cmocka_unit_test(once_the_target_is_known_its_azimuth_is_trusted),
         cmocka_unit_test(back_is_an_answer_only_to_a_question),
     };
