@@ -40,6 +40,12 @@ void axes_put_levels(const struct pane *pane, const struct graph *graph, double 
     }
 }
 
+void axes_put_unit(const struct pane *pane, int row, const struct state *state)
+{
+    pane_print(pane, row, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
+               level_unit_symbol(state->level.unit, true));
+}
+
 void axes_put_angles(const struct pane *pane, int row, const struct graph *graph)
 {
     double span = graph->right - graph->left;

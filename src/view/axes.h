@@ -17,6 +17,9 @@ int axes_level_ticks(int rows);
 /* Round levels to the left of a graph that begins in column AXES_LABEL_COLS. */
 void axes_put_levels(const struct pane *pane, const struct graph *graph, double step);
 
+/* Their unit, in a row under them. */
+void axes_put_unit(const struct pane *pane, int row, const struct state *state);
+
 /* Round angles in a row under it. */
 void axes_put_angles(const struct pane *pane, int row, const struct graph *graph);
 

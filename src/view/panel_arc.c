@@ -241,4 +241,7 @@ void panel_arc(const struct pane *pane, const struct panel_view *view)
     put_levels(&middle, view, &graph);
     put_found(pane, pane->rows - 2, view, &graph, arc);
     axes_put_angles(pane, pane->rows - 1, &graph);
+    if (state->level.known) {
+        axes_put_unit(pane, pane->rows - 1, state);
+    }
 }

@@ -202,8 +202,7 @@ static void put_graph(const struct pane *pane, const struct panel_view *view, st
         put_curve(pane, view, graph, top.fit);
     }
     put_readings(pane, view->scene->history, graph);
-    pane_print(pane, graph->rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
-               level_unit_symbol(view->scene->state->level.unit, true));
+    axes_put_unit(pane, graph->rows, view->scene->state);
     axes_put_angles(pane, graph->rows, graph);
 }
 

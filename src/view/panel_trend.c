@@ -314,8 +314,7 @@ void panel_trend(const struct pane *pane, const struct panel_view *view)
         put_best_label(pane, best_row, state);
     }
     if (graph.rows < pane->rows) {
-        pane_print(pane, graph.rows, 0, INK_FAINT, "%*s", AXES_LABEL_COLS - 1,
-                   level_unit_symbol(state->level.unit, true));
+        axes_put_unit(pane, graph.rows, state);
         put_times(pane, graph.rows, &graph, looks_ahead(view) ? view->t : graph.right);
         put_marks(pane, graph.rows, &graph, state);
     }

@@ -159,6 +159,8 @@ static void the_arc_shows_what_the_coach_has_met(void **state)
     text_copy(arc->tops[0].id, sizeof arc->tops[0].id, "PTARMIGAN");
     expect_says(wall, panel_arc, 10, COLS, "2 tops met, they fit nothing");
     expect_says(wall, panel_arc, 10, COLS, "^PTARMIGAN");
+    put_levels(wall, 1.0, 12.0, 0.0);
+    expect_says(wall, panel_arc, 10, COLS, "\n    dB ");
     expect_says(wall, panel_arc, 10, COLS, "x");
     arc->matched = true;
     arc->match.bias_deg = 6.8;
