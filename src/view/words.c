@@ -340,8 +340,6 @@ int words_parse(const char *text, enum level_unit unit, struct words *ret_words,
             return r;
         }
     }
-    return words_line_refuse(
-        &line, word, _("is not understood"),
-        _("say done, skip, back, repeat, az, el, skew, moved, level, lock, note, mark, "
-          "now, help or quit"));
+    /* which words there are differs: live, in a replay, in a drill */
+    return words_line_refuse(&line, word, _("is not understood"), _("help tells all words"));
 }

@@ -126,7 +126,7 @@ static void plain_speaks_in_clean_lines(void **state)
     run(room, "LC_ALL=C.UTF-8", "--plain", "dnoe\\nmoved up 1/2 deg\\nnote \\033[2J x\\nquit\\n");
     expect_in(room, room->out, "Recording to ");
     expect_in(room, room->out, "\nStep 1 of ");
-    expect_in(room, room->out, "'dnoe' is not understood: say done");
+    expect_in(room, room->out, "'dnoe' is not understood: help tells all words");
     expect_in(room, room->out, "\nMoved up 0.50\u00b0.\n");
     expect_in(room, room->out, "\nNote: ?[2J x.\n");
     for (const char *p = room->text; *p; p++) {

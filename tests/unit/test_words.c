@@ -254,7 +254,7 @@ static void a_refusal_says_what_and_what_instead(void **unused)
     static const struct {
         const char *text, *what, *instead;
     } rows[] = {
-        {"dnoe", "'dnoe' is not understood", "say done, skip"},
+        {"dnoe", "'dnoe' is not understood", "help tells all words"},
         {"done now", "'now' is too much", "nothing follows done"},
         {"az", "", "like az 143.2"},
         {"az north", "'north' is not a number", "like az 143.2"},
@@ -301,7 +301,7 @@ static void a_refusal_says_what_and_what_instead(void **unused)
         {"seek step", "", "name or number"},
         {"next 5", "'5' is too much", "nothing follows"},
         {"rewind -5", "'-5' is no such time", "above 0"},
-        {"\x1b[31mred", "'?[31mred' is not understood", "say done"},
+        {"\x1b[31mred", "'?[31mred' is not understood", "help tells all words"},
     };
 
     (void)unused;
@@ -330,7 +330,7 @@ static void a_word_without_end_is_refused_in_few_words(void **unused)
     text[300] = '\0';
     assert_int_equal(words_parse(text, LEVEL_DB, &words, why), -EINVAL);
     assert_non_null(strstr(why, "xxx...' is not understood"));
-    assert_non_null(strstr(why, "or quit"));
+    assert_non_null(strstr(why, ": help tells all words"));
 }
 
 /* Who reads the help can say every word in it. */
