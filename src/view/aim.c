@@ -83,6 +83,14 @@ static bool is_turned_by_level(const struct face_scene *scene, enum axis axis)
            isfinite(scene->state->advice_t) && scene->state->advice.axis == axis;
 }
 
+/* Bolts pull an axis aside, and the coach lets it stand off its peak for that beforehand. */
+static bool is_tightened(const struct face_scene *scene)
+{
+    int at = step_at_hand(scene);
+
+    return at >= 0 && scene->procedure->steps[at].act == DO_TIGHTEN;
+}
+
 static struct aim turn_by(double deg)
 {
     return fabs(deg) < there_deg ? (struct aim){AIM_THERE, NAN} : (struct aim){AIM_TURN, deg};
@@ -108,6 +116,9 @@ struct aim aim_of(const struct face_scene *scene, double t, enum axis axis)
         return (struct aim){AIM_BY_LEVEL, NAN};
     }
     if (is_peaked(scene, axis, &off)) {
+        if (is_tightened(scene)) {
+            return (struct aim){AIM_BY_LEVEL, NAN};
+        }
         bool there =
             fabs(off) <= (axis == AXIS_SKEW ? peak_skew_deg : peak_share * width_deg(state, axis));
         return there ? (struct aim){AIM_PEAKED, NAN} : turn_by(off);

@@ -12,7 +12,7 @@ static void enter_step(struct wall *wall, int number)
 {
     apply(wall, (struct record){.t = wall->t,
                                 .kind = RECORD_STEP,
-                                .step = {.event = STEP_ENTER, .number = number, .count = 3}});
+                                .step = {.event = STEP_ENTER, .number = number, .count = 4}});
 }
 
 /* Elevation is peaked, then azimuth; the sensor has the top 0.26 degrees over the prediction. */
@@ -22,9 +22,10 @@ static void peak_both(struct wall *wall)
         {.act = DO_PEAK, .axis = AXIS_ELEVATION},
         {.act = DO_PEAK, .axis = AXIS_AZIMUTH},
         {.act = DO_TIGHTEN, .axis = AXIS_NONE},
+        {.act = DO_RECORD, .axis = AXIS_NONE},
     };
 
-    wall->procedure.step_count = 3;
+    wall->procedure.step_count = 4;
     memcpy(wall->procedure.steps, steps, sizeof steps);
     wall->job.antenna.beam_width_deg = 2.3;
     wall->scene.coach = &wall->coach;
@@ -78,6 +79,17 @@ static void a_peak_that_was_found_is_the_goal(void **state)
     assert_int_equal(aim_at(wall, AXIS_ELEVATION).kind, AIM_OLD);
 }
 
+static void while_bolts_are_tightened_the_level_tells(void **state)
+{
+    struct wall *wall = *state;
+
+    peak_both(wall);
+    wall->coach.learned.peak_x[AXIS_ELEVATION] = 35.70; /* 0.44 off: the bolts will pull it there */
+    enter_step(wall, 3);
+    assert_int_equal(aim_at(wall, AXIS_ELEVATION).kind, AIM_BY_LEVEL);
+    assert_int_equal(aim_at(wall, AXIS_AZIMUTH).kind, AIM_TURN); /* was never peaked */
+}
+
 static void bolts_that_are_counted_have_a_peak_too(void **state)
 {
     struct wall *wall = *state;
@@ -90,7 +102,7 @@ static void bolts_that_are_counted_have_a_peak_too(void **state)
     apply(wall, (struct record){.t = 2.0,
                                 .kind = RECORD_MOVE,
                                 .move = {.axis = AXIS_AZIMUTH, .deg = 1.2, .turns = NAN}});
-    enter_step(wall, 3);
+    enter_step(wall, 4);
     assert_int_equal(aim_at(wall, AXIS_AZIMUTH).kind, AIM_PEAKED);
     apply(wall, (struct record){.t = 3.0,
                                 .kind = RECORD_MOVE,
@@ -105,6 +117,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         WALL_TEST(the_coach_is_never_contradicted),
         WALL_TEST(a_peak_that_was_found_is_the_goal),
+        WALL_TEST(while_bolts_are_tightened_the_level_tells),
         WALL_TEST(bolts_that_are_counted_have_a_peak_too),
     };
 
