@@ -1,0 +1,147 @@
+/*
+ * Recorded sessions seen again, from one piece of advice to the next: whatever the coach asks for,
+ * the large sign, the row of the axis and the picture from afar name the same way to turn.
+ */
+#include "tty.h"
+
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+enum { MOST_ADVICE = 60, FEWEST_TURNS = 10 };
+
+static const char *const ways[] = {"left", "right", "up", "down", "anticlockwise", "clockwise"};
+
+struct room {
+    struct tty tty;
+    char directory[64], log[80];
+};
+
+static int set_up(void **ret_room)
+{
+    struct room *room = calloc(1, sizeof *room);
+
+    strcpy(room->directory, "/tmp/peakward-recorded-XXXXXX");
+    assert_non_null(mkdtemp(room->directory));
+    snprintf(room->log, sizeof room->log, "%s/log", room->directory);
+    *ret_room = room;
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    struct room *room = *state;
+
+    tty_finish(&room->tty);
+    unlink(room->log);
+    rmdir(room->directory);
+    free(room);
+    return 0;
+}
+
+static void record(struct room *room, const char *scenario)
+{
+    char command[1024];
+
+    unlink(room->log);
+    snprintf(
+        command, sizeof command,
+        "timeout 100 %s peak --job %s/%s.job --source 'sim:%s?hand=careful&seed=3' --speed max "
+        "--log %s --json </dev/null >/dev/null 2>&1",
+        PEAKWARD, SCENARIOS, scenario, scenario, room->log);
+    assert_int_equal(WEXITSTATUS(system(command)), 0);
+}
+
+/* "Turn up: elevation" in a row; the way, or NULL when it is no turn. */
+static const char *way_of_sign(const struct tty *tty, int row)
+{
+    char text[4 * TTY_MOST_COLS];
+
+    tty_row_text(tty, row, text, sizeof text);
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        char sign[64];
+        snprintf(sign, sizeof sign, " Turn %s: ", ways[i]);
+        if (strncmp(text, sign, strlen(sign)) == 0) {
+            return ways[i];
+        }
+    }
+    return NULL;
+}
+
+/* The row of the axis that is asked for names this way, or leaves it to the level. */
+static bool row_agrees(const struct tty *tty, const char *way)
+{
+    char text[4 * TTY_MOST_COLS], word[32];
+
+    snprintf(word, sizeof word, " %s ", way);
+    for (int row = 0; row < tty->rows; row++) {
+        tty_row_text(tty, row, text, sizeof text);
+        if (text[0] == '>' && isalpha((unsigned char)text[1])) {
+            return strstr(text, word) || strstr(text, "by the level");
+        }
+    }
+    return false;
+}
+
+/* How many turns were compared. */
+static int compare_all(struct room *room, int rows, int cols)
+{
+    const char *const argv[] = {PEAKWARD, "replay", room->log, "--paused", NULL};
+    struct tty *tty = &room->tty;
+    static char text[TTY_TEXT_SIZE];
+    int turns = 0;
+
+    tty_start(tty, &(struct tty_setup){.argv = argv, .rows = rows, .cols = cols});
+    tty_expect(tty, "q quit");
+    for (int i = 0; i < MOST_ADVICE; i++) {
+        const char *way;
+        tty_send(tty, "a");
+        tty_settle(tty, 15);
+        way = way_of_sign(tty, 1);
+        if (!way) {
+            continue;
+        }
+        turns++;
+        if (!row_agrees(tty, way)) {
+            tty_text(tty, text);
+            fail_msg("the sign says %s\n%s", way, text);
+        }
+        tty_send(tty, "f");
+        tty_expect(tty, "f near");
+        assert_ptr_equal(way_of_sign(tty, 0), way);
+        tty_send(tty, "f");
+        tty_expect_gone(tty, "f near");
+    }
+    tty_send(tty, "qq");
+    assert_int_equal(tty_expect_end(tty), 0);
+    tty_finish(tty);
+    return turns;
+}
+
+/* Sensors, a scale, bolts counted, and a panel turned as a whole. */
+static void every_picture_names_the_same_way(void **state)
+{
+    static const char *const scenarios[] = {"hut", "hut-scale", "hut-nudges", "panel"};
+    static const struct {
+        int rows, cols;
+    } sizes[] = {{24, 80}, {40, 120}, {20, 40}};
+    struct room *room = *state;
+
+    for (size_t i = 0; i < sizeof scenarios / sizeof *scenarios; i++) {
+        record(room, scenarios[i]);
+        for (size_t k = 0; k < sizeof sizes / sizeof *sizes; k++) {
+            assert_true(compare_all(room, sizes[k].rows, sizes[k].cols) >= FEWEST_TURNS);
+        }
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(every_picture_names_the_same_way, set_up, tear_down),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
