@@ -181,10 +181,7 @@ static bool is_crossed(const struct job *job, const struct job_satellite *satell
 
 static bool is_walled(const struct job *job, double azimuth, double elevation)
 {
-    struct skyline skyline = {.points = job->skyline,
-                              .point_count = job->skyline_count,
-                              .objects = job->objects,
-                              .object_count = job->object_count};
+    struct skyline skyline = job_skyline(job);
 
     return skyline_elevation_deg(&skyline, azimuth) > elevation;
 }

@@ -81,8 +81,26 @@ enum step_outcome step_search_on(const struct step_context *context)
     return STEP_SEARCHES;
 }
 
+double step_hidden_by_deg(const struct state *state)
+{
+    struct skyline skyline = job_skyline(state->job);
+    double top = skyline_elevation_deg(&skyline, state->target.deg[AXIS_AZIMUTH]);
+
+    return top > state->target.deg[AXIS_ELEVATION] ? top : NAN;
+}
+
 void step_say_causes(const struct step_context *context)
 {
+    double top = step_hidden_by_deg(context->state);
+
+    if (isfinite(top)) {
+        sentence_why(context->advice,
+                     _("look at the path first: by the job's skyline it is blocked, up to %.0f° of "
+                       "elevation; then at the elevation, the polarisation, cable and power, the "
+                       "frequency"),
+                     top);
+        return;
+    }
     sentence_why(context->advice, "%s",
                  context->coach->arc.top_count > 0
                      ? _("other carriers came in, so cable and power are good: check azimuth and "

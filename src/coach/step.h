@@ -59,6 +59,9 @@ void step_read(const struct step_context *context, enum axis axis, double at_lea
 /* A scale that this step goes by was not read yet: true, and asked for. */
 bool step_asks_scale(const struct step_context *context);
 
+/* How high the job's skyline stands before the target; NaN = it is not hidden, or not known. */
+double step_hidden_by_deg(const struct state *state);
+
 /* Nothing was found, and the operator has to look why: the likely causes, in order. */
 void step_say_causes(const struct step_context *context);
 

@@ -83,7 +83,11 @@ static enum step_outcome fix_update(const struct step_context *context)
     snprintf(place, sizeof place, _("%s stands at azimuth %.2f°, elevation %.2f° from %.4f, %.4f"),
              job_target_name(state->job), state->target.deg[AXIS_AZIMUTH],
              state->target.deg[AXIS_ELEVATION], state->site.lat_deg, state->site.lon_deg);
-    if (doubt_compass(state, doubt, sizeof doubt)) {
+    if (isfinite(step_hidden_by_deg(state))) {
+        text_append(context->result, RECORD_TEXT_SIZE,
+                    _("%s; but by the job's skyline it is hidden there, up to %.1f°"), place,
+                    step_hidden_by_deg(state));
+    } else if (doubt_compass(state, doubt, sizeof doubt)) {
         text_append(context->result, RECORD_TEXT_SIZE, _("%s; but %s"), place, doubt);
     } else {
         text_copy(context->result, RECORD_TEXT_SIZE, place);

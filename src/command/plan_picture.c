@@ -64,7 +64,7 @@ void plan_picture_make(const struct plan_aim *aim, const struct plan_sun *sun,
 
 double plan_picture_skyline_deg(const struct plan_picture *picture, double right_deg)
 {
-    struct skyline skyline = plan_skyline_of(picture->job);
+    struct skyline skyline = job_skyline(picture->job);
 
     return skyline_elevation_deg(&skyline, angle_wrap_deg(picture->middle_deg + right_deg));
 }

@@ -11,14 +11,6 @@ const double plan_skyline_distances_m[PLAN_SKYLINE_ROOMS] = {5.0, 10.0, 20.0, 50
 
 static const double sweep_half_deg = 45.0;
 
-struct skyline plan_skyline_of(const struct job *job)
-{
-    return (struct skyline){.points = job->skyline,
-                            .point_count = job->skyline_count,
-                            .objects = job->objects,
-                            .object_count = job->object_count};
-}
-
 /* The antenna's height: that of its aperture as it stands. */
 static double aperture_m(const struct job *job)
 {
@@ -28,7 +20,7 @@ static double aperture_m(const struct job *job)
 
 void plan_skyline_make(const struct plan_aim *aim, struct plan_skyline *ret)
 {
-    struct skyline skyline = plan_skyline_of(aim->job);
+    struct skyline skyline = job_skyline(aim->job);
     double elevation = aim->row->elevation_apparent_deg;
     double half_height = plan_aim_half_height_deg(aim);
     double half_width = plan_aim_on_scale(aim, plan_aim_half_width_deg(aim));

@@ -20,9 +20,6 @@ struct plan_skyline {
     struct skyline_span spans[PLAN_SKYLINE_SPANS];
 };
 
-/* The job's skyline; borrows from it. */
-struct skyline plan_skyline_of(const struct job *job);
-
 void plan_skyline_make(const struct plan_aim *aim, struct plan_skyline *ret);
 void plan_skyline_text(const struct plan_aim *aim, const struct plan_skyline *skyline,
                        const struct plan_page *page);

@@ -103,6 +103,14 @@ double job_skew_deg(const struct job *job, const struct look *look)
     return angle_wrap_axial_deg(skew + job->target.skew_offset_deg);
 }
 
+struct skyline job_skyline(const struct job *job)
+{
+    return (struct skyline){.points = job->skyline,
+                            .point_count = job->skyline_count,
+                            .objects = job->objects,
+                            .object_count = job->object_count};
+}
+
 bool job_beam(const struct job *job, double skew_deg, struct beam *ret_beam)
 {
     double width = job_beam_width_deg(job), height = job_beam_height_deg(job);

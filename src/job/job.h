@@ -208,6 +208,9 @@ double job_skew_deg(const struct job *job, const struct look *look);
  */
 bool job_beam(const struct job *job, double skew_deg, struct beam *ret_beam);
 
+/* What stands around the site; borrowed from the job. */
+struct skyline job_skyline(const struct job *job);
+
 /* True angle to scale reading and back, on one axis. */
 double job_scale_from_true(const struct job_axis *axis, double true_deg);
 double job_true_from_scale(const struct job_axis *axis, double scale_deg);

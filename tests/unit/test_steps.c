@@ -251,6 +251,29 @@ static void done_does_not_make_another_satellite_the_target(void **unused)
     assert_string_equal(at(), "tighten");
 }
 
+/* A wall of 50 degrees before a satellite that stands at 35. */
+static void what_the_skyline_hides_is_said_before_it_is_looked_for(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    set("skyline", "point", "150 50");
+    set("skyline", "point", "180 50");
+    while (strcmp(at(), "local rules") != 0) {
+        say(STEP_SKIP);
+    }
+    say(STEP_SKIP);
+    assert_string_equal(at(), "set elevation");
+    say(STEP_BACK);
+    assert_non_null(
+        strstr(state.advice.say, "by the job's skyline it is hidden there, up to 50.0°"));
+    while (strcmp(at(), "sweep azimuth") != 0) {
+        say(STEP_SKIP);
+    }
+    coach.sweep.phase = SWEEP_LOST;
+    show(140.0);
+    assert_non_null(strstr(state.advice.why, "look at the path first"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -259,6 +282,7 @@ int main(void)
         cmocka_unit_test(a_step_that_is_done_already_waits_for_a_word),
         cmocka_unit_test(done_where_nothing_was_found_begins_anew),
         cmocka_unit_test(done_does_not_make_another_satellite_the_target),
+        cmocka_unit_test(what_the_skyline_hides_is_said_before_it_is_looked_for),
         cmocka_unit_test(once_the_target_is_known_its_azimuth_is_trusted),
         cmocka_unit_test(back_is_an_answer_only_to_a_question),
     };
