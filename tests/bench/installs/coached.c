@@ -149,6 +149,8 @@ int coached_install(const struct install *install, const char *log_path, struct 
                                 .sure = run->coach.learned.sure,
                                 .total_s = run->t,
                                 .bound_db = bound_loss_db(&run->bound, &random)};
+        ret->unseen_db =
+            outcome_unseen_db(run->world, technician_habit(install->hand)->hand_error, &random);
         ret->pointing_s = (isnan(run->tight_t) ? run->t : run->tight_t) - run->set_t;
         outcome_look(run->world, ret);
     } else {
@@ -177,6 +179,7 @@ int lone_install(const struct install *install, struct outcome *ret)
                             .sure = true,
                             .pointing_s = result.took_s,
                             .total_s = result.took_s,
+                            .unseen_db = NAN,
                             .bound_db = NAN};
     outcome_look(world, ret);
     world_destroy(world);

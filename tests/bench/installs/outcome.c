@@ -5,6 +5,8 @@
 #include <string.h>
 
 static const double main_lobe = 1.0, side_lobes = 3.0; /* half-power widths */
+static const double last_turn = 0.1;                   /* half-power widths */
+static const double rad = 3.14159265358979323846 / 180.0;
 static const double within = 0.7; /* readings about 6 dB down still tell of the centre */
 
 static double widths_off(const struct world *world, size_t satellite)
@@ -84,6 +86,25 @@ void outcome_pass_step(const struct world *world, double t, bool enters, struct 
         world_off_beams(world, world_scenario(world)->target, step->off_beams);
         step->loss_db = world_truth(world).pointing_loss_db;
     }
+}
+
+double outcome_unseen_db(const struct world *world, double hand_error, struct sim_random *random)
+{
+    const struct scenario *scenario = world_scenario(world);
+    struct aperture aperture = scenario_aperture(scenario);
+    double elevation_deg = world_truth(world).target_deg[WORLD_ELEVATION];
+    double loss = 0.0;
+
+    for (int i = 0; i < WORLD_SKEW; i++) {
+        const struct scenario_axis *axis = &scenario->mount.axes[i];
+        double width =
+            i == WORLD_ELEVATION && aperture.panel
+                ? aperture.height_deg
+                : aperture.width_deg / (i == WORLD_AZIMUTH ? cos(elevation_deg * rad) : 1.0);
+        double off = axis->tighten_deg / width + last_turn * hand_error * random_normal(random);
+        loss += axis->read == READ_SENSOR ? 0.0 : 12.0 * off * off;
+    }
+    return loss;
 }
 
 void bound_init(struct bound *bound, const struct scenario *scenario)

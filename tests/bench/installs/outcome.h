@@ -25,7 +25,8 @@ struct outcome {
     double total_s;                     /* with the cautions before and the record after */
     double meter_top_db; /* loss where the meter itself, free of noise, shows the most: neighbours
                             pull a meter of carrier over interference aside */
-    double bound_db; /* loss of the best estimate that the noise of the readings taken allows, one
+    double unseen_db; /* a draw of the loss by what no sensor shows: the last turn and the bolts */
+    double bound_db;  /* loss of the best estimate that the noise of the readings taken allows, one
                         draw of it; NaN = too few readings */
 };
 
@@ -48,6 +49,13 @@ void outcome_begin_steps(const struct procedure *procedure,
 
 /* A step was entered or left, at t. */
 void outcome_pass_step(const struct world *world, double t, bool enters, struct outcome_step *step);
+
+/*
+ * A draw of the loss in dB that is left where everything is known but what no sensor shows: the
+ * axis was read a tenth of a width before the top, the last turn errs by the hand's share, and
+ * then its bolts are fastened and nothing more is done. Axes with a sensor leave nothing.
+ */
+double outcome_unseen_db(const struct world *world, double hand_error, struct sim_random *random);
 
 /*
  * What the readings could give. Fisher's matrix of a lobe's centre and height for normal noise:

@@ -13,9 +13,10 @@ static const double skew_target_deg = 1.0, null_target_deg = 0.5;
 static const double wrong_target = 0.005; /* called the target and is not */
 static const double on_target = 0.9;
 
-enum who { COACHED, ALONE, METER_TOP, BOUND, WHO };
+enum who { COACHED, ALONE, METER_TOP, UNSEEN, BOUND, WHO };
 
-static const char *const who_names[WHO] = {"coached", "alone", "meter's top", "noise bound"};
+static const char *const who_names[WHO] = {"coached", "alone", "meter's top", "unseen",
+                                           "noise bound"};
 static const char *const where_names[] = {"target", "side lobe", "neighbour", "nothing"};
 
 /* --- numbers -------------------------------------------------------------------------------- */
@@ -35,6 +36,11 @@ static double pick_skew(const struct outcome *outcome)
 static double pick_bound(const struct outcome *outcome)
 {
     return outcome->bound_db;
+}
+
+static double pick_unseen(const struct outcome *outcome)
+{
+    return outcome->unseen_db;
 }
 
 static double pick_meter_top(const struct outcome *outcome)
@@ -115,7 +121,8 @@ static struct shares count(const struct report_row *rows, size_t n, enum who who
 static void print_row(FILE *file, const char *name, const struct report_row *rows, size_t n,
                       enum who who)
 {
-    static const pick_fn loss_of[WHO] = {pick_loss, pick_loss, pick_meter_top, pick_bound};
+    static const pick_fn loss_of[WHO] = {pick_loss, pick_loss, pick_meter_top, pick_unseen,
+                                         pick_bound};
     struct numbers loss = gather(rows, n, who, loss_of[who], GOOD);
     struct numbers skew = gather(rows, n, who, pick_skew, GOOD);
     struct numbers took = gather(rows, n, who, pick_time, ALL);
