@@ -6,9 +6,9 @@
 
 #include "coach/travel.h"
 
-static const double settle_lags = 3.0;
+static const double settle_lags = 3.0, brief_lags = 2.0;
 static const double assumed_noise = 0.3;
-static const double wanted_error = 0.1;
+static const double wanted_error = 0.1, brief_error = 0.14;
 
 static double or_else(double value, double otherwise)
 {
@@ -20,9 +20,9 @@ static double meter_noise(const struct state *state)
     return or_else(level_filter_noise(&state->level.filter), assumed_noise);
 }
 
-static int needed_readings(const struct state *state)
+static int needed_readings(const struct state *state, bool brief)
 {
-    double ratio = meter_noise(state) / wanted_error;
+    double ratio = meter_noise(state) / (brief ? brief_error : wanted_error);
     double n = ceil(ratio * ratio);
 
     /* in percent or raw units a noise of many units is no reason to read for minutes */
@@ -30,15 +30,15 @@ static int needed_readings(const struct state *state)
 }
 
 void dwell_start(struct dwell *dwell, const struct state *state, enum axis axis, double lag_s,
-                 double still_t, double at_least_s)
+                 double still_t, double at_least_s, bool brief)
 {
-    double from_t = fmax(state->t, still_t + settle_lags * lag_s);
+    double from_t = fmax(state->t, still_t + (brief ? brief_lags : settle_lags) * lag_s);
 
     *dwell = (struct dwell){
         .axis = axis,
         .from_t = from_t,
         .until_t = from_t + at_least_s,
-        .needed = needed_readings(state),
+        .needed = needed_readings(state, brief),
     };
 }
 

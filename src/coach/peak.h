@@ -58,7 +58,7 @@ struct peak {
     double walk_x;         /* where it has come, as told */
     double walk_middle_x;  /* where the top was thought to be when it began, from there */
     enum travel_slip slip; /* of the last turn, by the level that was read after it */
-    bool near;             /* the flank was read a second time, near the top */
+    int climbed;           /* rungs of the flank that were read on this way up */
     double known_peak;     /* level at the top, known from elsewhere; NaN = is not */
     struct lobe_fit fit;
     double centre_x;

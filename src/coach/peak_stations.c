@@ -7,8 +7,9 @@
 /* From one station to the next, and how far the highest must lie past the top, in widths. */
 static const double spacing = 0.45, beside = 0.12;
 /* Where to read on the way up to the top, so that little is ever moved blind. */
-static const double flank = 0.3, flank_clipped = 0.45, near_top = 0.12;
-static const double worth_a_stop = 0.2;
+static const double rungs[] = {0.3, 0.2, 0.1}, flank_clipped = 0.45;
+/* Nearer to the next rung than this is there. */
+static const double least_stride = 0.05;
 /* Of one turn, 1 sd: hands err by 10 to 20 per cent, and tell the bolt's turns to an eighth (common
  * practice, no source). */
 static const double hand_share = 0.13, step_turns = 1.0 / 16.0;
@@ -24,7 +25,12 @@ static const double known_peak_error_db = 0.15;
 static const double slip_widths = 0.2, slip_share = 1.6;
 /* Good enough, and what can't be one walk any more. */
 static const double accepted_db = 0.015, accepted_error = 0.06, misfit = 6.0;
-enum { MOST_CORRECTIONS = 2, MOST_ROUNDS = 7 };
+enum {
+    MOST_CORRECTIONS = 2,
+    MOST_ROUNDS = 7,
+    MOST_CLIMBED = 6,
+    RUNGS = sizeof rungs / sizeof *rungs
+};
 
 static struct walk_hand hand_of(const struct step_context *context)
 {
@@ -311,7 +317,6 @@ void peak_stations_read(const struct step_context *context)
             peak->fit.centre_error_deg = NAN;
         }
         peak->extensions = 0;
-        peak->near = false;
         peak_conclude(context);
     }
 }
@@ -320,7 +325,7 @@ void peak_stations_read(const struct step_context *context)
 
 double peak_flank_deg(const struct peak *peak)
 {
-    double widths = peak->fit.clipped > 0 ? flank_clipped : flank;
+    double widths = peak->fit.clipped > 0 ? flank_clipped : rungs[0];
 
     return peak->passes ? 0.0 : widths * peak->width_deg;
 }
@@ -331,6 +336,7 @@ void peak_stations_approach(const struct step_context *context)
     double runup = peak_runup_deg(context->state, peak);
     double below = travel_position(context->state, peak->axis) + runup;
 
+    peak->climbed = 0;
     peak_go(context, PEAK_APPROACH, fmax(below, peak->centre_x - peak_flank_deg(peak)),
             0.4 * runup);
 }
@@ -358,6 +364,22 @@ static double nudge_deg(const struct step_context *context)
     return isfinite(turn_deg) ? step_turns * turn_deg : 0.02;
 }
 
+/* Up by a rung, or to the centre. */
+static void climb(const struct step_context *context, double to_go)
+{
+    struct peak *peak = &context->coach->peak;
+    bool may = peak->fit.clipped == 0 && peak->climbed++ < MOST_CLIMBED;
+
+    for (int i = 0; i < RUNGS && may; i++) {
+        if (to_go > (rungs[i] + least_stride) * peak->width_deg) {
+            peak_go(context, PEAK_APPROACH, peak->centre_x - rungs[i] * peak->width_deg,
+                    0.05 * peak->width_deg);
+            return;
+        }
+    }
+    peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+}
+
 void peak_stations_leave_flank(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
@@ -370,12 +392,8 @@ void peak_stations_leave_flank(const struct step_context *context)
     if (to_go < -nudge_deg(context) && peak->round + 1 < MOST_ROUNDS) {
         peak->round++;
         peak_return(context, peak->centre_x);
-    } else if (!peak->near && peak->fit.clipped == 0 && to_go > worth_a_stop * peak->width_deg) {
-        peak->near = true;
-        peak_go(context, PEAK_APPROACH, peak->centre_x - near_top * peak->width_deg,
-                0.05 * peak->width_deg);
     } else {
-        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+        climb(context, to_go);
     }
 }
 
@@ -412,7 +430,6 @@ bool peak_stations_verify(const struct step_context *context)
     }
     if (peak->round + 1 < MOST_ROUNDS) {
         peak->round++;
-        peak->near = false;
         peak_return(context, peak->centre_x);
         return false;
     }

@@ -38,7 +38,14 @@ double step_target_x(const struct step_context *context, enum axis axis)
 void step_read(const struct step_context *context, enum axis axis, double at_least_s)
 {
     dwell_start(&context->coach->dwell, context->state, axis,
-                coach_lag_s(context->coach, context->state), context->coach->still_t, at_least_s);
+                coach_lag_s(context->coach, context->state), context->coach->still_t, at_least_s,
+                false);
+}
+
+void step_read_briefly(const struct step_context *context, enum axis axis)
+{
+    dwell_start(&context->coach->dwell, context->state, axis,
+                coach_lag_s(context->coach, context->state), context->coach->still_t, 0.0, true);
 }
 
 static bool is_unread(const struct state *state, enum axis axis)

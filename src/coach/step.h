@@ -56,6 +56,9 @@ double step_target_x(const struct step_context *context, enum axis axis);
 /* Stop and read, see dwell_start(); what the antenna has stood still already counts. */
 void step_read(const struct step_context *context, enum axis axis, double at_least_s);
 
+/* The same after a short turn, where more readings follow. */
+void step_read_briefly(const struct step_context *context, enum axis axis);
+
 /* A scale that this step goes by was not read yet: true, and asked for. */
 bool step_asks_scale(const struct step_context *context);
 

@@ -405,7 +405,11 @@ static void arrive(const struct step_context *context)
         peak->phase = PEAK_VERIFY;
         break;
     }
-    step_read(context, peak->axis, 0.0);
+    if (peak->climbed > 0 && peak->phase != PEAK_READ) {
+        step_read_briefly(context, peak->axis);
+    } else {
+        step_read(context, peak->axis, 0.0);
+    }
 }
 
 /* A reading is complete. True when the axis is peaked. */

@@ -235,7 +235,7 @@ static void measure_enter(const struct step_context *context)
     /* first everybody stands clear */
     dwell_start(&context->coach->dwell, context->state, AXIS_NONE,
                 coach_lag_s(context->coach, context->state), context->state->t,
-                isfinite(seconds) ? seconds : default_measure_s);
+                isfinite(seconds) ? seconds : default_measure_s, false);
 }
 
 static void say_measured(const struct step_context *context)

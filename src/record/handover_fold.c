@@ -108,7 +108,7 @@ static void begin_step(struct handover_fold *fold, const struct record *record)
         memset(fold->stood, 0, sizeof fold->stood);
         memset(&fold->cross, 0, sizeof fold->cross);
         dwell_start(&fold->final, &fold->state, AXIS_NONE, coach_lag_s(&fold->coach, &fold->state),
-                    fold->state.t, 0.0);
+                    fold->state.t, 0.0, false);
         break;
     case DO_SET:
     case DO_PEAK:
