@@ -4,7 +4,7 @@
 #include <math.h>
 
 #include "peaking/least.h"
-#include "peaking/lobe_readings.h"
+#include "peaking/lobe_beside.h"
 
 static const double top_db = 5.0;          /* where every lobe is a parabola within 0.3 dB */
 static const double deep_db = 12.0;        /* where only a Gaussian one still is */
@@ -413,7 +413,8 @@ static int answer(struct work *work, const struct curve *curve, bool free, struc
         return -EDOM;
     }
     if (prior->uneven && fit.left_reached && fit.right_reached) {
-        double v = unevenness(work, u);
+        double v = prior->near_count > 0 ? lobe_beside(&work->kept, prior, fit.centre_deg)
+                                         : unevenness(work, u);
         fit.centre_deg += v * prior->width_deg;
         fit.peak = curve_at(curve, u + v);
     }
@@ -429,10 +430,14 @@ int lobe_fit(const struct lobe_reading *readings, size_t n, const struct lobe_pr
     bool free;
     int failed;
 
-    if (!prior->is_db) {
-        return lobe_bracket(readings, n, prior, ret);
-    }
     lobe_readings_take(&work.kept, readings, n, prior, false);
+    if (!prior->is_db) {
+        failed = lobe_bracket(readings, n, prior, ret);
+        if (!failed && prior->uneven && prior->near_count > 0) {
+            ret->centre_deg += lobe_beside(&work.kept, prior, ret->centre_deg) * prior->width_deg;
+        }
+        return failed;
+    }
     if (!enough(&work)) {
         return work.kept.clipped > 0 ? lobe_bracket(readings, n, prior, ret) : -ENODATA;
     }

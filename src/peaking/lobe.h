@@ -24,10 +24,16 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum { LOBE_READINGS = 512 };
+enum { LOBE_READINGS = 512, LOBE_NEIGHBOURS = 2 };
 
 struct lobe_reading {
     double x_deg, level;
+};
+
+/* Where a neighbour stands from the lobe's middle, half-power widths: along the axis that is swept,
+ * to growing x, and across it. */
+struct lobe_neighbour {
+    double along, across;
 };
 
 struct lobe_prior {
@@ -38,6 +44,9 @@ struct lobe_prior {
     bool is_db;        /* else only monotone (percent, volts, raw): lobe_fit() brackets */
     double saturation; /* readings at or above are clipped; NaN = none known */
     bool uneven;       /* the flanks may differ (carrier over neighbours' carriers): look for it */
+    int near_count;    /* neighbours that may steepen a flank, where it is known where they stand */
+    struct lobe_neighbour near[LOBE_NEIGHBOURS];
+    double unit_per_db; /* with neighbours: of the level's unit make about a dB; > 0 */
 };
 
 struct lobe_fit {
