@@ -3,8 +3,6 @@
 
 #include <math.h>
 
-#include "sky/angle.h"
-
 /* How far to each side, how far the meter may lag behind (widths), and readings a pass. */
 static const double reach = 0.65;
 static const double most_lag = 0.15;
@@ -12,9 +10,6 @@ static const double readings = 18.0, uneven_readings = 26.0;
 /* A neighbour nearer than this, in widths, makes the flanks uneven: it takes more to see the top.
  */
 static const double too_near = 1.3;
-/* Seen from the ground satellites stand a tenth further apart than in longitude: 42164 km from the
- * earth's middle, some 38600 km from the ground. */
-static const double apart = 42164.0 / 38600.0;
 /* Readings in motion so many times as fast as asked for are left out. */
 static const double too_fast = 3.0;
 static const double turn_early = 0.05;
@@ -24,11 +19,10 @@ static const double worst_lag_error_s = 0.4;
 /* Where the level does not change at all it is looked further along so often. */
 enum { FLAT_EXTENSIONS = 2 };
 
-static bool has_near_neighbour(const struct job *job, double width_deg)
+static bool has_near_neighbour(const struct lobe_prior *prior)
 {
-    for (size_t i = 0; i < job->neighbour_count; i++) {
-        double off = angle_turn_deg(job->neighbours[i].lon_deg, job->target.satellite.lon_deg);
-        if (apart * fabs(off) < too_near * width_deg) {
+    for (int i = 0; i < prior->near_count; i++) {
+        if (hypot(prior->near[i].along, prior->near[i].across) < too_near) {
             return true;
         }
     }
@@ -41,9 +35,8 @@ void peak_passes_plan(const struct step_context *context, double middle)
     double lag_s = coach_lag_s(context->coach, context->state);
     double period_s = level_filter_period_s(&context->state->level.filter);
     double reach_deg = reach * peak->width_deg;
-    double elevation_width_deg = peak_expected_width_deg(context->state, AXIS_ELEVATION);
-    double wanted =
-        has_near_neighbour(context->state->job, elevation_width_deg) ? uneven_readings : readings;
+    struct lobe_prior prior = peak_prior(context, NAN);
+    double wanted = has_near_neighbour(&prior) ? uneven_readings : readings;
 
     peak->count = 0;
     peak->low_x = middle - reach_deg;

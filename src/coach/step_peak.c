@@ -7,8 +7,6 @@
 #include "base/tongue.h"
 #include "coach/sentence.h"
 #include "radio/beam.h"
-#include "sky/angle.h"
-#include "sky/look.h"
 
 static const double guessed_width_deg = 2.0;
 const double peak_good_enough_db = 0.1;
@@ -21,8 +19,6 @@ static const double most_aside = 0.4;
 enum { MOST_CORRECTIONS = 3 };
 /* A sensor noisier than this, in widths, can't guide a pass. */
 static const double too_noisy = 0.12;
-/* A neighbour further off than this, in widths, does not steepen a flank. */
-static const double too_near = 1.7;
 static const double rad = 3.14159265358979323846 / 180.0;
 
 /* --- moves ---------------------------------------------------------------------------------- */
@@ -45,45 +41,6 @@ double peak_runup_deg(const struct state *state, const struct peak *peak)
                 least);
 }
 
-/* Where a neighbour stands from the target, half-power widths of either axis. */
-static void neighbour_off(const struct state *state, const struct job_satellite *neighbour,
-                          double ret_widths[AXIS_COUNT])
-{
-    struct look its = look_at_geostationary(&look_earth_wgs84, &state->site, neighbour->lon_deg);
-    struct look ours = look_at_geostationary(&look_earth_wgs84, &state->site,
-                                             state->job->target.satellite.lon_deg);
-
-    ret_widths[AXIS_AZIMUTH] = angle_turn_deg(ours.azimuth_deg, its.azimuth_deg) /
-                               peak_expected_width_deg(state, AXIS_AZIMUTH);
-    ret_widths[AXIS_ELEVATION] =
-        (its.elevation_deg - ours.elevation_deg) / peak_expected_width_deg(state, AXIS_ELEVATION);
-}
-
-/* The nearest one to the left and to the right, where it is near enough to matter. */
-static void find_neighbours(const struct state *state, enum axis axis, struct lobe_prior *prior)
-{
-    enum axis other = axis == AXIS_AZIMUTH ? AXIS_ELEVATION : AXIS_AZIMUTH;
-    double nearest[2] = {too_near, too_near};
-    struct lobe_neighbour near[2];
-
-    for (size_t i = 0; i < state->job->neighbour_count; i++) {
-        double off[AXIS_COUNT], apart;
-        int side;
-        neighbour_off(state, &state->job->neighbours[i], off);
-        apart = hypot(off[AXIS_AZIMUTH], off[AXIS_ELEVATION]);
-        side = off[AXIS_AZIMUTH] > 0.0;
-        if (apart < nearest[side]) {
-            nearest[side] = apart;
-            near[side] = (struct lobe_neighbour){.along = off[axis], .across = off[other]};
-        }
-    }
-    for (int side = 0; side < 2; side++) {
-        if (nearest[side] < too_near) {
-            prior->near[prior->near_count++] = near[side];
-        }
-    }
-}
-
 struct lobe_prior peak_prior(const struct step_context *context, double noise)
 {
     const struct peak *peak = &context->coach->peak;
@@ -97,7 +54,7 @@ struct lobe_prior peak_prior(const struct step_context *context, double noise)
         .uneven = true,
         .unit_per_db = peak_unit_per_db(context->state, context->state->level.filter.level),
     };
-    find_neighbours(context->state, peak->axis, &prior);
+    peak_find_neighbours(context->state, peak->axis, &prior);
     return prior;
 }
 

@@ -16,6 +16,9 @@ double peak_runup_deg(const struct state *state, const struct peak *peak);
 /* What is known of the lobe; noise is that of one reading that the fit is given. */
 struct lobe_prior peak_prior(const struct step_context *context, double noise);
 
+/* The neighbours, to the left and to the right, that may steepen a flank: into prior->near. */
+void peak_find_neighbours(const struct state *state, enum axis axis, struct lobe_prior *prior);
+
 /* Where the top may be was read enough: peak->fit is filled, go to its centre. */
 void peak_conclude(const struct step_context *context);
 
