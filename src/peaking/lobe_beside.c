@@ -12,8 +12,10 @@ static const double curvature_sd = 0.25, rough_curvature_sd = 0.5;
 static const double wild = 3.0; /* sd: what is further off counts as much as that */
 static const double least_noise_db = 0.05;
 static const double full_curvature = 12.0, half_pi = 1.5707963267948966;
-static const size_t fewest = 8;
+static const size_t fewest = 12;
 static const double places = 0.2, place_step = 0.0125; /* looked at to both sides, widths */
+/* How far neighbours pull a parabola's top, 1 sd: where few readings tell little it stays there. */
+static const double pulled = 0.08;
 enum { STRENGTHS = sizeof strengths / sizeof *strengths, PLACES = 33 };
 
 struct work {
@@ -118,8 +120,9 @@ static double average(struct work *work)
     for (int p = 0; p < PLACES; p++) {
         for (int a = 0; a < STRENGTHS; a++) {
             for (int b = 0; b < others; b++) {
-                double weight = exp(-0.5 * (misfits[p][a][b] - least) / per);
-                sum += weight * (place_step * p - places);
+                double middle = place_step * p - places, z = middle / pulled;
+                double weight = exp(-0.5 * ((misfits[p][a][b] - least) / per + z * z));
+                sum += weight * middle;
                 weights += weight;
             }
         }
