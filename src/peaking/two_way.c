@@ -215,6 +215,10 @@ static int fit_structure(struct work *work, struct both *both, struct two_way_fi
     if (!failed) {
         failed = find_lag(work, both, ret);
     }
+    if (failed && isfinite(work->prior->lag_s)) {
+        ret->lag_s = work->prior->lag_s;
+        return fit_part(work, 0, ret->lag_s, &ret->fit, &used);
+    }
     if (failed) {
         return failed;
     }

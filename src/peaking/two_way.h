@@ -47,7 +47,8 @@ struct two_way_fit {
  *             stops and any number of passes; they begin with the hand at rest
  *   returns   0; -ENODATA one direction is missing or has too few readings, and the lag is not
  *             known (with the lag known one direction will do);
- *             -EDOM no top in a direction, see lobe_fit(), or no lag brings both together
+ *             -EDOM no top in a direction, see lobe_fit(), or no lag brings both together and none
+ *             is known beforehand
  *   On the bolt with the lag not known lag and play can't be told apart: the centre is then set
  *   half-way between both readings of the shift and its error says so.
  */

@@ -181,6 +181,26 @@ static void speed_is_that_of_the_hand(void **state)
     expect_near(two_way_speed(readings, 19), -0.3, 0.003);
 }
 
+/* The sensor slips, so that no lag of a meter brings there and back together: the middle of both,
+ * if the job says what the lag is. */
+static void a_known_lag_helps_out_where_none_is_found(void **state)
+{
+    struct stand stand = {.lag_s = 0.5, .centre = 141.1, .play = 0.9, .bolt_scale = true};
+    struct two_way_prior prior = plain;
+    struct two_way_fit fit;
+
+    (void)state;
+    start(&stand, 139.9);
+    turn(&stand, 3.0, 0.0);
+    turn(&stand, 142.7, 0.04);
+    turn(&stand, 139.5, 0.04);
+    assert_int_equal(two_way_fit(stand.readings, stand.n, &prior, &fit), -EDOM);
+    prior.lag_s = 0.5;
+    assert_int_equal(two_way_fit(stand.readings, stand.n, &prior, &fit), 0);
+    expect_near(fit.lag_s, 0.5, 0.0);
+    expect_near(fit.fit.centre_deg, 141.1, 0.1);
+}
+
 static void degenerate_sweeps_are_refused(void **state)
 {
     struct two_way_reading readings[40];
@@ -214,6 +234,7 @@ int main(void)
         cmocka_unit_test(an_antenna_sensor_sees_no_play),
         cmocka_unit_test(readings_in_hasty_motion_are_discarded_and_counted),
         cmocka_unit_test(speed_is_that_of_the_hand),
+        cmocka_unit_test(a_known_lag_helps_out_where_none_is_found),
         cmocka_unit_test(degenerate_sweeps_are_refused),
     };
 
