@@ -325,24 +325,26 @@ static bool stays_gone_back(struct coach *coach, const struct step_context *cont
     }
     context->advice->axis = AXIS_NONE;
     context->advice->deg = context->advice->turns = context->advice->rate = NAN;
-    context->advice->why[0] = '\0';
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
-                  /* TRANSLATORS: what a step has come to follows; done and back are typed */
-                  _("Nothing is left to do here: %s. Say done to go on, back to go further back."),
-                  coach->nothing_left);
+                  _("Nothing is left to do here. Say done to go on, back to go further back."));
+    sentence_why(context->advice, "%s", coach->nothing_left);
     return true;
 }
 
-/* The word that it waited for: it says that one may go on, and nothing about the step. */
+/*
+ * Done lets a step go on that was gone back to. True when it was the word that one waited for with
+ * nothing left to do: it says no more, and nothing about the step.
+ */
 static bool goes_on_from_nothing(struct coach *coach, const struct record *record)
 {
-    if (coach->nothing_left[0] == '\0' || record->kind != RECORD_STEP ||
-        record->step.event != STEP_DONE) {
+    bool nothing_left = coach->nothing_left[0] != '\0';
+
+    if (record->kind != RECORD_STEP || record->step.event != STEP_DONE) {
         return false;
     }
     coach->gone_back = false;
     coach->nothing_left[0] = '\0';
-    return true;
+    return nothing_left;
 }
 
 void coach_update(struct coach *coach, const struct state *state, const struct record *record)
@@ -375,13 +377,14 @@ void coach_update(struct coach *coach, const struct state *state, const struct r
         char result[RECORD_TEXT_SIZE] = "";
         struct step_context context = context_of(coach, state, &again, &advice, result);
         enum step_outcome outcome = update(coach, &context);
+        bool stays = outcome == STEP_IS_DONE && stays_gone_back(coach, &context);
 
-        if (outcome == STEP_IS_DONE && stays_gone_back(coach, &context)) {
-            outcome = STEP_GOES_ON;
-        }
-        if (outcome == STEP_GOES_ON) {
+        if (stays || outcome == STEP_GOES_ON) {
             put_advice(coach, &advice, record, state->t);
             coach->gone_back = coach->gone_back && is_idle(&advice);
+            if (!stays) {
+                coach->nothing_left[0] = '\0';
+            }
             return;
         }
         if (outcome == STEP_SENDS_BACK && coach->repeaks < most_repeaks &&

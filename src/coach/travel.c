@@ -82,6 +82,14 @@ static double least_tolerance(const struct state *state, enum axis axis)
     }
 }
 
+/* Whether a sensor's newest reading is so near that a hand is told to hold. */
+static bool is_near(const struct travel *travel, const struct state *state)
+{
+    double to_go = travel->target_x - travel_position(state, travel->axis);
+
+    return fabs(to_go) <= 0.5 * travel->tolerance + 0.5 * sensor_error_deg(state, travel->axis);
+}
+
 void travel_start(struct travel *travel, const struct state *state, enum axis axis, double target_x,
                   double tolerance)
 {
@@ -92,6 +100,7 @@ void travel_start(struct travel *travel, const struct state *state, enum axis ax
         .begun_x = travel_position(state, axis),
         .turn_x = travel_position(state, axis),
     };
+    travel->held = state->job->mount.axes[axis].from == JOB_FROM_SENSOR && is_near(travel, state);
 }
 
 void travel_count_turns(struct travel *travel, const struct state *state, double tolerance)
@@ -209,8 +218,7 @@ static bool sensor_update(struct travel *travel, const struct state *state)
         travel->turn_x = mean;
         travel->held = fabs(travel->target_x - mean) <= fmax(travel->tolerance, 0.2 * spread);
         travel->arrived = travel->held;
-    } else if (fabs(newest) <=
-               0.5 * travel->tolerance + 0.5 * sensor_error_deg(state, travel->axis)) {
+    } else if (is_near(travel, state)) {
         travel->held = true;
     } else if (fabs(newest) > travel->tolerance + 3.0 * sensor_error_deg(state, travel->axis)) {
         travel->held = false;

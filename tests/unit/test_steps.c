@@ -139,7 +139,8 @@ static void a_step_that_is_done_already_waits_for_a_word(void **unused)
     }
     say(STEP_BACK);
     assert_string_equal(at(), "null skew");
-    assert_non_null(strstr(state.advice.say, "Nothing is left to do here: skew stays as it was"));
+    assert_non_null(strstr(state.advice.say, "Nothing is left to do here."));
+    assert_non_null(strstr(state.advice.why, "skew stays as it was set"));
     show(140.0);
     assert_string_equal(at(), "null skew");
     say(STEP_DONE);
@@ -157,6 +158,69 @@ static void a_step_that_is_done_already_waits_for_a_word(void **unused)
         show(163.3);
     }
     assert_string_equal(at(), "sweep azimuth");
+}
+
+static void a_question_that_was_gone_back_to_is_answered_once(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    say(STEP_DONE);
+    say(STEP_DONE);
+    say(STEP_BACK);
+    assert_int_equal(coach.at, 1);
+    say(STEP_DONE);
+    assert_int_equal(coach.at, 2);
+}
+
+/* It stands where it should: no hand is told to turn it by a hair before that is seen. */
+static void an_angle_that_is_set_already_can_be_gone_back_to(void **unused)
+{
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "sweep azimuth") != 0) {
+        say(STEP_SKIP);
+    }
+    for (int i = 0; i < 30; i++) {
+        show(163.3);
+    }
+    say(STEP_BACK);
+    for (int i = 0; i < 30; i++) {
+        show(163.3);
+        assert_string_equal(at(), "set azimuth");
+    }
+    assert_non_null(strstr(state.advice.say, "Nothing is left to do here."));
+    assert_string_equal(state.advice.why, "azimuth set to 163.30°");
+}
+
+/* The receiver named the target, but names nothing any more: now the operator's word counts. */
+static void where_something_is_left_after_all_done_is_its_own_again(void **unused)
+{
+    struct record lock = {.kind = RECORD_LOCK, .lock = {.locked = true, .id = "WREN"}};
+
+    (void)unused;
+    begin("linear");
+    while (strcmp(at(), "identify again") != 0) {
+        say(STEP_SKIP);
+    }
+    for (int i = 0; i < 200 && strcmp(at(), "identify again") == 0; i++) {
+        hear(lock);
+        show(163.3);
+    }
+    say(STEP_BACK);
+    for (int i = 0; i < 100; i++) {
+        hear(lock);
+        show(163.3);
+    }
+    assert_string_equal(at(), "identify again");
+    assert_non_null(strstr(state.advice.say, "Nothing is left to do here."));
+    lock.lock = (struct record_lock){.locked = false};
+    hear(lock);
+    for (int i = 0; i < 200 && !strstr(state.advice.say, "Is this"); i++) {
+        show(163.3);
+    }
+    assert_non_null(strstr(state.advice.say, "Is this"));
+    say(STEP_DONE);
+    assert_string_not_equal(at(), "identify again");
 }
 
 /* While the receiver is looked at nothing was asked: then back is back. */
@@ -265,7 +329,7 @@ static void what_the_skyline_hides_is_said_before_it_is_looked_for(void **unused
     assert_string_equal(at(), "set elevation");
     say(STEP_BACK);
     assert_non_null(
-        strstr(state.advice.say, "by the job's skyline it is hidden there, up to 50.0°"));
+        strstr(state.advice.why, "by the job's skyline it is hidden there, up to 50.0°"));
     while (strcmp(at(), "sweep azimuth") != 0) {
         say(STEP_SKIP);
     }
@@ -284,6 +348,9 @@ int main(void)
         cmocka_unit_test(done_does_not_make_another_satellite_the_target),
         cmocka_unit_test(what_the_skyline_hides_is_said_before_it_is_looked_for),
         cmocka_unit_test(once_the_target_is_known_its_azimuth_is_trusted),
+        cmocka_unit_test(a_question_that_was_gone_back_to_is_answered_once),
+        cmocka_unit_test(an_angle_that_is_set_already_can_be_gone_back_to),
+        cmocka_unit_test(where_something_is_left_after_all_done_is_its_own_again),
         cmocka_unit_test(back_is_an_answer_only_to_a_question),
     };
 
