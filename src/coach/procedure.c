@@ -94,6 +94,16 @@ static int refuse_key(const char *key, const char *value, char *why, size_t size
     return -EINVAL;
 }
 
+static int refuse_again(const char *key, const char *value, const char *section, char *why,
+                        size_t size)
+{
+    char shown[64];
+
+    text_sanitize(shown, sizeof shown, value, strlen(value));
+    text_append(why, size, _("%s = %s: [%s] has its %s already"), key, shown, section, key);
+    return -EINVAL;
+}
+
 static int refuse_section(const char *section, char *why, size_t size)
 {
     char shown[64];
@@ -234,8 +244,7 @@ int procedure_set(struct procedure *procedure, const char *section, const char *
         return -ENOSPC;
     }
     if (is_given(step, row) && strcmp(key, "text") != 0) {
-        text_append(why, why_size, _("%s = %s: [%s] has its %s already"), key, value, section, key);
-        return -EINVAL;
+        return refuse_again(key, value, section, why, why_size);
     }
     if (set_key(step, row, value) < 0) {
         procedure->step_count = steps; /* a step that was begun by this key is gone again */

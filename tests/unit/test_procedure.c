@@ -4,6 +4,7 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "base/text.h"
 #include "job/ini_file.h"
 #include "job/procedure_file.h"
 #include "scratch.h"
@@ -181,6 +182,22 @@ static void steps_that_can_t_work_are_named(void **state)
     }
 }
 
+/* It also comes from the log of a stranger, and goes to the terminal. */
+static void what_is_said_of_a_value_is_clean(void **state)
+{
+    static const char *const keys[] = {"do", "axis", "limit", "hue"};
+    char why[JOB_ERROR_SIZE];
+
+    (void)state;
+    procedure_init(&procedure, "test");
+    assert_int_equal(procedure_set(&procedure, "step a", "do", "set", why, sizeof why), 0);
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
+        assert_int_equal(
+            procedure_set(&procedure, "step a", keys[i], "\x1b[2J\xff", why, sizeof why), -EINVAL);
+        assert_true(text_is_clean(why));
+    }
+}
+
 static void a_file_that_can_t_be_read_says_why(void **state)
 {
     char why[JOB_ERROR_SIZE];
@@ -263,6 +280,7 @@ int main(void)
         cmocka_unit_test(what_is_refused_is_named_with_what_is_allowed),
         cmocka_unit_test(one_too_many_is_refused),
         cmocka_unit_test(steps_that_can_t_work_are_named),
+        cmocka_unit_test(what_is_said_of_a_value_is_clean),
         cmocka_unit_test(a_file_that_can_t_be_read_says_why),
         cmocka_unit_test(the_built_in_procedures_are_sound),
         cmocka_unit_test(every_built_in_procedure_begins_with_the_cautions),
