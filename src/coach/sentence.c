@@ -19,7 +19,8 @@ void sentence_append_degrees(char *text, size_t size, double deg)
                 deg);
 }
 
-void sentence_append_turns(char *text, size_t size, double turns)
+/* "one and a quarter turns": of the bolt, to 1/8. */
+static void append_turns(char *text, size_t size, double turns)
 {
     /* TRANSLATORS: of a bolt; short, they are read and heard while the hand turns */
     static const char *const parts_of_turn[8] = {"",
@@ -71,7 +72,7 @@ static void put_turn(char *text, size_t size, const struct advice *advice, doubl
 
     sentence_append_degrees(degrees, sizeof degrees, signed_deg);
     if (isfinite(advice->turns)) {
-        sentence_append_turns(turns, sizeof turns, advice->turns);
+        append_turns(turns, sizeof turns, advice->turns);
         /* TRANSLATORS: "Right 0.46°, one and a quarter turns" */
         text_append(text, size, _("%s %s, %s"), way, degrees, turns);
     } else {

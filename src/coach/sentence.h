@@ -8,12 +8,8 @@
 #include "job/job.h"
 #include "session/record.h"
 
-/*
- * A distance for a hand: "0.46 deg" with digits by size, and the bolt's turns to 1/8 in words.
- * Appends to what text holds: "0.46°", ", one and a quarter turns".
- */
+/* Append a distance for a hand, with digits by size: "0.46°". */
 void sentence_append_degrees(char *text, size_t size, double deg);
-void sentence_append_turns(char *text, size_t size, double turns);
 
 /*
  * Fill advice for turning an axis by a signed distance: move, deg, turns, and the sentence.

@@ -134,7 +134,11 @@ static void fold_to(struct engine *engine, double t)
     engine->silent = false;
 }
 
-void steer_seek(struct engine *engine, double t)
+/*
+ * Go to a time, forward or back, without showing what lies between. The source's records at that
+ * very time are in. Beyond the end is the end.
+ */
+static void seek(struct engine *engine, double t)
 {
     t = fmax(t, 0.0);
     if (t < engine->state.t && start_anew(engine) < 0) {
@@ -240,11 +244,11 @@ void steer_obey(struct engine *engine, const struct words *words)
             go_one_on(engine);
             return;
         }
-        steer_seek(engine, t);
+        seek(engine, t);
         engine_stand(engine, engine->state.t);
         break;
     default:
-        steer_seek(engine, t);
+        seek(engine, t);
         break;
     }
     engine_stand(engine, engine->t);

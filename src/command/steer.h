@@ -20,12 +20,6 @@ bool steer_look_ahead(struct engine *engine, size_t records);
 /* A word that steers; the face is told. */
 void steer_obey(struct engine *engine, const struct words *words);
 
-/*
- * Go to a time, forward or back, without showing what lies between. The source's records at that
- * very time are in. Beyond the end is the end.
- */
-void steer_seek(struct engine *engine, double t);
-
 /* The recording has got a mark that the look ahead may have passed by. */
 void steer_add_mark(struct engine *engine, const struct record *mark);
 

@@ -20,7 +20,8 @@ static const double least_noise = 1e-9;
 
 typedef double matrix[LEAST_COLUMNS][LEAST_COLUMNS];
 
-double least_residual(const struct least_row *row, const struct least_fit *fit, int columns)
+/* What is left of a row. */
+static double residual(const struct least_row *row, const struct least_fit *fit, int columns)
 {
     double left = row->value;
 
@@ -75,7 +76,7 @@ static double reading_sd(const struct least_row *rows, size_t n,
         return problem->noise;
     }
     for (size_t i = 0; i < n; i++) {
-        sizes[i] = least_residual(&rows[i], fit, problem->columns) * sqrt(rows[i].trust);
+        sizes[i] = residual(&rows[i], fit, problem->columns) * sqrt(rows[i].trust);
     }
     found = robust_spread(sizes, n) * sqrt((double)n / spare);
     if (!isfinite(problem->noise)) {
@@ -92,7 +93,7 @@ static double reweigh(struct least_row *rows, size_t n, const struct least_probl
     double change = 0.0;
 
     for (size_t i = 0; i < n; i++) {
-        double size = least_residual(&rows[i], fit, problem->columns) * sqrt(rows[i].trust);
+        double size = residual(&rows[i], fit, problem->columns) * sqrt(rows[i].trust);
         double weight = weigh(size, sd);
         change = fmax(change, fabs(weight - rows[i].weight));
         rows[i].weight = weight;
@@ -107,7 +108,7 @@ static double weighted_sd(const struct least_row *rows, size_t n,
     double sum = 0.0, weights = 0.0, spare;
 
     for (size_t i = 0; i < n; i++) {
-        double left = least_residual(&rows[i], fit, problem->columns);
+        double left = residual(&rows[i], fit, problem->columns);
         sum += rows[i].trust * rows[i].weight * left * left;
         weights += rows[i].weight;
     }

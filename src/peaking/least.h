@@ -50,7 +50,4 @@ struct least_fit {
 int least_solve(struct least_row *rows, size_t n, const struct least_problem *problem,
                 struct least_fit *ret);
 
-/* What is left of a row. */
-double least_residual(const struct least_row *row, const struct least_fit *fit, int columns);
-
 #endif

@@ -117,7 +117,8 @@ static json_t *signatures(void)
     return list;
 }
 
-json_t *handover_json_object(const struct handover *handover)
+/* NULL when there is no memory. */
+static json_t *object_of(const struct handover *handover)
 {
     json_t *object = json_object();
 
@@ -138,7 +139,7 @@ json_t *handover_json_object(const struct handover *handover)
 
 int handover_json(const struct handover *handover, FILE *file)
 {
-    json_t *object = handover_json_object(handover);
+    json_t *object = object_of(handover);
     int r = object ? 0 : -ENOMEM;
 
     /* 15 digits: a double nearest to a short decimal is written as that decimal */

@@ -12,9 +12,6 @@
 
 enum { HANDOVER_JSON_VERSION = 1 };
 
-/* A new reference; NULL when there is no memory. */
-json_t *handover_json_object(const struct handover *handover);
-
 /* Write it on one line. 0; -ENOMEM; -EIO when the file can't be written. */
 int handover_json(const struct handover *handover, FILE *file);
 

@@ -2,7 +2,7 @@
  * However the program ends, the terminal is as it was found and the log is kept: quit, signals, a
  * crash, a hang-up, suspension; and where no screen is possible, sentences.
  */
-#include "tty.h"
+#include "screen_room.h"
 
 #include <errno.h>
 #include <signal.h>
@@ -12,41 +12,14 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-struct room {
-    struct tty tty;
-    char directory[64], log[80];
-};
-
-static int set_up(void **ret_room)
-{
-    struct room *room = calloc(1, sizeof *room);
-
-    strcpy(room->directory, "/tmp/peakward-screen-XXXXXX");
-    assert_non_null(mkdtemp(room->directory));
-    snprintf(room->log, sizeof room->log, "%s/log", room->directory);
-    *ret_room = room;
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    struct room *room = *state;
-
-    tty_finish(&room->tty);
-    unlink(room->log);
-    rmdir(room->directory);
-    free(room);
-    return 0;
-}
-
-static void start(struct room *room, const char *term)
+static void start(struct screen_room *room, const char *term)
 {
     const char *const argv[] = {PEAKWARD, "peak", "--job", JOB, "--log", room->log, NULL};
 
     tty_start(&room->tty, &(struct tty_setup){.argv = argv, .rows = 24, .cols = 80, .term = term});
 }
 
-static void start_screen(struct room *room)
+static void start_screen(struct screen_room *room)
 {
     start(room, NULL);
     tty_expect(&room->tty, "Step 1 of");
@@ -55,7 +28,7 @@ static void start_screen(struct room *room)
 }
 
 /* The log has its header and records after it. */
-static void expect_log(const struct room *room)
+static void expect_log(const struct screen_room *room)
 {
     char first[16] = "";
     struct stat status;
@@ -71,7 +44,7 @@ static void expect_log(const struct room *room)
 
 static void quitting_leaves_terminal_and_log(void **state)
 {
-    struct room *room = *state;
+    struct screen_room *room = *state;
 
     start_screen(room);
     tty_send(&room->tty, "q");
@@ -86,7 +59,7 @@ static void quitting_leaves_terminal_and_log(void **state)
 static void a_signal_to_stop_leaves_terminal_and_log(void **state)
 {
     static const int signals[] = {SIGTERM, SIGINT, SIGHUP};
-    struct room *room = *state;
+    struct screen_room *room = *state;
 
     for (size_t i = 0; i < sizeof signals / sizeof *signals; i++) {
         start_screen(room);
@@ -107,7 +80,7 @@ static void a_signal_to_stop_leaves_terminal_and_log(void **state)
 static void a_crash_leaves_the_terminal_readable(void **state)
 {
     static const int signals[] = {SIGSEGV, SIGABRT, SIGBUS, SIGFPE, SIGILL, SIGQUIT};
-    struct room *room = *state;
+    struct screen_room *room = *state;
 
     for (size_t i = 0; i < sizeof signals / sizeof *signals; i++) {
         int status;
@@ -126,7 +99,7 @@ static void a_crash_leaves_the_terminal_readable(void **state)
 
 static void a_terminal_that_goes_away_ends_the_program(void **state)
 {
-    struct room *room = *state;
+    struct screen_room *room = *state;
     pid_t pid;
     int status = 0;
 
@@ -148,7 +121,7 @@ static void a_terminal_that_goes_away_ends_the_program(void **state)
 static void ctrl_z_gives_the_terminal_back_and_fg_takes_it_again(void **state)
 {
     static const char *const shell[] = {"/bin/sh", "-i", NULL};
-    struct room *room = *state;
+    struct screen_room *room = *state;
     struct tty *tty = &room->tty;
     char command[512];
 
@@ -176,7 +149,7 @@ static void ctrl_z_gives_the_terminal_back_and_fg_takes_it_again(void **state)
 
 static void a_stop_that_cannot_be_caught_is_mended_on_return(void **state)
 {
-    struct room *room = *state;
+    struct screen_room *room = *state;
     struct tty *tty = &room->tty;
     struct termios modes;
 
@@ -212,7 +185,7 @@ static void check_says_what_a_screen_lacks(void **state)
         {24, 160, 1, "dumb", "C.UTF-8", "can't place text, so that all is said in plain"},
         {24, 160, 1, "no-such-terminal", "C.UTF-8", "is not known, so that all is said in plain"},
     };
-    struct room *room = *state;
+    struct screen_room *room = *state;
 
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         tty_start(&room->tty, &(struct tty_setup){.argv = argv,
@@ -228,7 +201,7 @@ static void check_says_what_a_screen_lacks(void **state)
 
 static void without_a_screen_there_are_sentences(void **state)
 {
-    struct room *room = *state;
+    struct screen_room *room = *state;
 
     start(room, "dumb");
     tty_expect(&room->tty, "going on with --plain");
@@ -243,7 +216,7 @@ static void without_a_screen_there_are_sentences(void **state)
 
 static void a_recorded_session_is_seen_again(void **state)
 {
-    struct room *room = *state;
+    struct screen_room *room = *state;
     const char *const argv[] = {PEAKWARD, "replay", room->log, NULL};
 
     start_screen(room);
@@ -266,7 +239,8 @@ static void a_recorded_session_is_seen_again(void **state)
     tty_expect_restored(&room->tty);
 }
 
-#define ENDS_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
+#define ENDS_TEST(name)                                                                            \
+    cmocka_unit_test_setup_teardown(name, screen_room_set_up, screen_room_tear_down)
 
 int main(void)
 {

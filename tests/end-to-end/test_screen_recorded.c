@@ -2,7 +2,7 @@
  * Recorded sessions seen again, from one piece of advice to the next: whatever the coach asks for,
  * the large sign, the row of the axis and the picture from afar name the same way to turn.
  */
-#include "tty.h"
+#include "screen_room.h"
 
 #include <ctype.h>
 #include <stdlib.h>
@@ -14,34 +14,7 @@ enum { MOST_ADVICE = 60, FEWEST_TURNS = 10 };
 
 static const char *const ways[] = {"left", "right", "up", "down", "anticlockwise", "clockwise"};
 
-struct room {
-    struct tty tty;
-    char directory[64], log[80];
-};
-
-static int set_up(void **ret_room)
-{
-    struct room *room = calloc(1, sizeof *room);
-
-    strcpy(room->directory, "/tmp/peakward-recorded-XXXXXX");
-    assert_non_null(mkdtemp(room->directory));
-    snprintf(room->log, sizeof room->log, "%s/log", room->directory);
-    *ret_room = room;
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    struct room *room = *state;
-
-    tty_finish(&room->tty);
-    unlink(room->log);
-    rmdir(room->directory);
-    free(room);
-    return 0;
-}
-
-static void record(struct room *room, const char *scenario)
+static void record(struct screen_room *room, const char *scenario)
 {
     char command[1024];
 
@@ -86,7 +59,7 @@ static bool row_agrees(const struct tty *tty, const char *way)
 }
 
 /* How many turns were compared. */
-static int compare_all(struct room *room, int rows, int cols)
+static int compare_all(struct screen_room *room, int rows, int cols)
 {
     const char *const argv[] = {PEAKWARD, "replay", room->log, "--paused", NULL};
     struct tty *tty = &room->tty;
@@ -127,7 +100,7 @@ static void every_picture_names_the_same_way(void **state)
     static const struct {
         int rows, cols;
     } sizes[] = {{24, 80}, {40, 120}, {20, 40}};
-    struct room *room = *state;
+    struct screen_room *room = *state;
 
     for (size_t i = 0; i < sizeof scenarios / sizeof *scenarios; i++) {
         record(room, scenarios[i]);
@@ -140,7 +113,8 @@ static void every_picture_names_the_same_way(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_setup_teardown(every_picture_names_the_same_way, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(every_picture_names_the_same_way, screen_room_set_up,
+                                        screen_room_tear_down),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
