@@ -356,6 +356,13 @@ void state_apply(struct state *state, const struct record *record)
     }
 }
 
+double state_stands_deg(const struct state *state, enum axis axis)
+{
+    double deg = state->measured.deg[axis] + state->measured.nudged_deg[axis];
+
+    return axis == AXIS_AZIMUTH ? angle_wrap_deg(deg) : deg;
+}
+
 double state_to_go_deg(const struct state *state, enum axis axis)
 {
     double target = state->target.deg[axis], measured = state->measured.deg[axis];

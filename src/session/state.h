@@ -102,6 +102,12 @@ void state_init(struct state *state, const struct job *job, const struct magneti
 /* Fold one record in. Records come in the order of their time. */
 void state_apply(struct state *state, const struct record *record);
 
+/*
+ * Where an axis stands, degrees: as it was measured, and turned by word since; an azimuth in
+ * [0, 360). NaN when it was never measured.
+ */
+double state_stands_deg(const struct state *state, enum axis axis);
+
 /* Target minus measured on an axis, the short way round, degrees; NaN when either is not known. */
 double state_to_go_deg(const struct state *state, enum axis axis);
 

@@ -129,10 +129,19 @@ struct aim aim_of(const struct face_scene *scene, double t, enum axis axis)
     return misleads(state, axis, to_go) ? (struct aim){AIM_MISLED, fabs(to_go)} : turn_by(to_go);
 }
 
-const char *aim_peaked_word(enum axis axis)
+const char *aim_words(enum aim_kind kind, enum axis axis)
 {
-    /* TRANSLATORS: of skew, when it was found good or left as it was set */
-    return axis == AXIS_SKEW ? _("well set") : _("at its peak");
+    switch (kind) {
+    case AIM_THERE:
+        return _("there");
+    case AIM_BY_LEVEL:
+        return _("by the level");
+    case AIM_PEAKED:
+        /* TRANSLATORS: of skew, when it was found good or left as it was set */
+        return axis == AXIS_SKEW ? _("well set") : _("at its peak");
+    default:
+        return "";
+    }
 }
 
 double aim_magnetic_deg(const struct state *state)

@@ -30,8 +30,8 @@ enum { AIM_TEXT_SIZE = 160 };
 /* t is now, s since the session's start. */
 struct aim aim_of(const struct face_scene *scene, double t, enum axis axis);
 
-/* What an axis that was peaked is said to be: in a word or two. */
-const char *aim_peaked_word(enum axis axis);
+/* How an axis stands, in a word or two: "at its peak"; "" where that takes a figure. */
+const char *aim_words(enum aim_kind kind, enum axis axis);
 
 /* The target's azimuth as a compass shows it away from steel, [0, 360); NaN = not known. */
 double aim_magnetic_deg(const struct state *state);

@@ -59,12 +59,8 @@ static void say_panel(const struct now *now, panel_compose *panel, int rows)
 static void append_aim(char line[LINE_SIZE], const struct job_axis *mount, enum axis axis,
                        const struct aim *aim)
 {
-    static const char *const stands[] = {
-        [AIM_UNKNOWN] = "",
-        [AIM_OLD] = N_("its sensor is silent"),
-        [AIM_THERE] = N_("there"),
-        [AIM_BY_LEVEL] = N_("by the level"),
-    };
+    const char *words =
+        aim->kind == AIM_OLD ? _("its sensor is silent") : aim_words(aim->kind, axis);
     char turns[FIGURES_SIZE];
 
     if (aim->kind == AIM_MISLED) {
@@ -77,10 +73,8 @@ static void append_aim(char line[LINE_SIZE], const struct job_axis *mount, enum 
                     fabs(aim->deg));
         figures_turns_worded(turns, aim->deg / mount->turn_deg);
         text_append(line, LINE_SIZE, "%s%s", turns[0] ? ", " : "", turns);
-    } else if (aim->kind == AIM_PEAKED) {
-        text_append(line, LINE_SIZE, "; %s", aim_peaked_word(axis));
-    } else if (stands[aim->kind][0]) {
-        text_append(line, LINE_SIZE, "; %s", _(stands[aim->kind]));
+    } else {
+        text_append(line, LINE_SIZE, "%s%s", words[0] ? "; " : "", words);
     }
 }
 
@@ -89,13 +83,13 @@ static void say_axis(const struct now *now, enum axis axis)
 {
     const struct state *state = now->scene->state;
     const struct job_axis *mount = &state->job->mount.axes[axis];
-    double deg = state->measured.deg[axis], nudged = state->measured.nudged_deg[axis];
+    double deg = state_stands_deg(state, axis), nudged = state->measured.nudged_deg[axis];
     struct aim aim = aim_of(now->scene, now->t, axis);
     char line[LINE_SIZE] = "", target[FIGURES_SIZE];
 
     text_append(line, sizeof line, "%s", axis_word(axis));
     if (isfinite(deg)) {
-        text_append(line, sizeof line, " %.2f\u00b0", deg + nudged);
+        text_append(line, sizeof line, " %.2f\u00b0", deg);
     } else if (nudged != 0.0) {
         text_append(line, sizeof line, _(" turned by %+.2f°"), nudged);
     } else {

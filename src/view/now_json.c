@@ -29,7 +29,7 @@ static json_t *axis_json(const struct face_scene *scene, double t, enum axis axi
         [AIM_TURN] = "turn",       [AIM_BY_LEVEL] = "level", [AIM_PEAKED] = "peaked",
         [AIM_MISLED] = "misled"};
     const struct state *state = scene->state;
-    double deg = state->measured.deg[axis] + state->measured.nudged_deg[axis];
+    double deg = state_stands_deg(state, axis);
     struct aim aim = aim_of(scene, t, axis);
 
     return json_pack(

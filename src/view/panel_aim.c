@@ -50,16 +50,16 @@ static void describe_scale(const struct job_axis *mount, double deg, char text[C
  */
 static void describe_now(const struct state *state, enum axis axis, struct row *ret)
 {
-    double deg = state->measured.deg[axis], nudged = state->measured.nudged_deg[axis];
+    double deg = state_stands_deg(state, axis), nudged = state->measured.nudged_deg[axis];
 
     if (fabs(nudged) < there_deg) {
         put_number(ret->now, deg);
     } else if (isfinite(deg)) {
-        snprintf(ret->now, COLUMN_SIZE, "~%.2f", deg + nudged);
+        snprintf(ret->now, COLUMN_SIZE, "~%.2f", deg);
     } else {
         snprintf(ret->now, COLUMN_SIZE, "%+.2f", nudged);
     }
-    describe_scale(&state->job->mount.axes[axis], deg + nudged, ret->now_scale);
+    describe_scale(&state->job->mount.axes[axis], deg, ret->now_scale);
 }
 
 static void describe_to_go(const struct panel_view *view, enum axis axis, struct row *ret)
@@ -73,21 +73,10 @@ static void describe_to_go(const struct panel_view *view, enum axis axis, struct
     ret->now_ink = INK_STRONG;
     ret->to_go_ink = ret->asked ? INK_STRONG : INK_PLAIN;
     switch (aim.kind) {
-    case AIM_UNKNOWN:
-        break;
     case AIM_OLD:
         figures_age(age, view->t - state->measured.t[axis]);
         snprintf(ret->to_go, COLUMN_SIZE, _("old: %.20s ago"), age);
         ret->now_ink = ret->to_go_ink = INK_WARN;
-        break;
-    case AIM_THERE:
-        text_copy(ret->to_go, COLUMN_SIZE, _("there"));
-        break;
-    case AIM_BY_LEVEL:
-        text_copy(ret->to_go, COLUMN_SIZE, _("by the level"));
-        break;
-    case AIM_PEAKED:
-        text_copy(ret->to_go, COLUMN_SIZE, aim_peaked_word(axis));
         break;
     case AIM_MISLED:
         snprintf(ret->to_go, COLUMN_SIZE,
@@ -98,6 +87,9 @@ static void describe_to_go(const struct panel_view *view, enum axis axis, struct
     case AIM_TURN:
         snprintf(ret->to_go, COLUMN_SIZE, "%s %.2f", axis_way_label(axis, aim.deg), fabs(aim.deg));
         figures_turns(ret->turns, aim.deg / mount->turn_deg);
+        break;
+    default:
+        text_copy(ret->to_go, COLUMN_SIZE, aim_words(aim.kind, axis));
         break;
     }
 }

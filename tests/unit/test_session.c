@@ -286,6 +286,30 @@ static void levels_count_for_the_source_that_reads_the_meter(void **unused)
     free(state);
 }
 
+static void an_azimuth_turned_over_north_begins_anew(void **unused)
+{
+    struct job *own = calloc(1, sizeof *own);
+    struct state *state = calloc(1, sizeof *state);
+    struct record angles = {.t = 1.0, .kind = RECORD_ANGLES};
+    struct record move = {.t = 2.0, .kind = RECORD_MOVE};
+
+    (void)unused;
+    job_init(own);
+    state_init(state, own, &magnetic);
+    angles.angles.deg[AXIS_AZIMUTH] = 359.9;
+    angles.angles.deg[AXIS_ELEVATION] = NAN;
+    angles.angles.deg[AXIS_SKEW] = NAN;
+    state_apply(state, &angles);
+    move.move.axis = AXIS_AZIMUTH;
+    move.move.deg = 0.3;
+    move.move.turns = NAN;
+    state_apply(state, &move);
+    expect_near(state_stands_deg(state, AXIS_AZIMUTH), 0.2, 1e-9);
+    assert_true(isnan(state_stands_deg(state, AXIS_ELEVATION)));
+    free(state);
+    free(own);
+}
+
 static void bad_lines_are_refused(void **state)
 {
     static const char *const lines[] = {
@@ -324,6 +348,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(a_log_has_one_writer, set_up, tear_down),
         cmocka_unit_test(the_best_is_where_it_was),
         cmocka_unit_test(levels_count_for_the_source_that_reads_the_meter),
+        cmocka_unit_test(an_azimuth_turned_over_north_begins_anew),
         cmocka_unit_test_setup_teardown(bad_lines_are_refused, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
