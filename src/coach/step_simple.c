@@ -114,6 +114,7 @@ static void set_enter(const struct step_context *context)
 
     travel_start(&context->coach->travel, context->state, axis, step_target_x(context, axis),
                  set_tolerance(context));
+    travel_hold_if_near(&context->coach->travel, context->state);
     by_scale_start(&context->coach->by_scale, axis, context->state->target.deg[axis]);
     context->coach->settled_t = NAN;
 }

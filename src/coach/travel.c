@@ -100,7 +100,12 @@ void travel_start(struct travel *travel, const struct state *state, enum axis ax
         .begun_x = travel_position(state, axis),
         .turn_x = travel_position(state, axis),
     };
-    travel->held = state->job->mount.axes[axis].from == JOB_FROM_SENSOR && is_near(travel, state);
+}
+
+void travel_hold_if_near(struct travel *travel, const struct state *state)
+{
+    travel->held =
+        state->job->mount.axes[travel->axis].from == JOB_FROM_SENSOR && is_near(travel, state);
 }
 
 void travel_count_turns(struct travel *travel, const struct state *state, double tolerance)

@@ -56,6 +56,10 @@ double travel_from_angle(const struct state *state, enum axis axis, double deg);
 void travel_start(struct travel *travel, const struct state *state, enum axis axis, double target_x,
                   double tolerance);
 
+/* Just begun: where a sensor shows it near already, no hand is to turn it by a hair before it is
+ * seen to stand. */
+void travel_hold_if_near(struct travel *travel, const struct state *state);
+
 /* From here on by the count of the bolt's turns where the axis has a scale and its bolt is known.
  */
 void travel_count_turns(struct travel *travel, const struct state *state, double tolerance);
