@@ -14,11 +14,14 @@ static const double coarse_deg[AXIS_COUNT] = {1.0, 1.0, 5.0};
 
 static const double least_speed = 0.25, most_speed = 16.0;
 
+/* Nobody has read a caution in less, s. */
+static const double least_reading_s = 1.0;
+
 const double keyboard_windows_s[KEYBOARD_WINDOWS] = {30.0, 60.0, 120.0, 300.0, 900.0, 3600.0};
 
 void keyboard_init(struct keyboard *keyboard)
 {
-    *keyboard = (struct keyboard){.mode = KEYBOARD_KEYS, .zoom = 1};
+    *keyboard = (struct keyboard){.mode = KEYBOARD_KEYS, .zoom = 1, .enter_t = -INFINITY};
 }
 
 static void hint(struct keyboard *keyboard, const char *text)
@@ -188,11 +191,28 @@ static const struct key_words live_words[] = {
     {'e', "el "},           {'w', "skew "}, {'v', "level "},
 };
 
+/* Enter to a caution or a question that has only just come up, or from a key that is held down or
+ * hit again: it was meant for what stood there before. */
+static bool is_unread(struct keyboard *keyboard, const struct face_scene *scene)
+{
+    const struct state *state = scene->state;
+    double since = fmax(keyboard->enter_t, state->advice_t); /* no advice yet is NaN */
+
+    keyboard->enter_t = scene->t;
+    return isfinite(state->advice_t) && state->advice.move == ADVICE_CONFIRM &&
+           state->advice.axis == AXIS_NONE && scene->t < since + least_reading_s;
+}
+
 static int press_live(struct keyboard *keyboard, const struct face_scene *scene, uint32_t stroke,
                       char words[FACE_WORDS_SIZE])
 {
-    int said =
-        press_words(keyboard, live_words, sizeof live_words / sizeof *live_words, stroke, words);
+    int said;
+
+    if (stroke == STROKE_ENTER && is_unread(keyboard, scene)) {
+        hint(keyboard, _("Too soon: read what stands here first, then press Enter."));
+        return 0;
+    }
+    said = press_words(keyboard, live_words, sizeof live_words / sizeof *live_words, stroke, words);
 
     if (said >= 0) {
         return said;

@@ -65,6 +65,7 @@ struct keyboard {
                                       the other way round */
     bool redraw;                   /* all is to be drawn anew; whoever does it clears this */
     int zoom;                      /* of the trend: index into keyboard_windows_s */
+    double enter_t;                /* when Enter was pressed last, s; -INFINITY = never */
     char hint[KEYBOARD_HINT_SIZE]; /* a sentence about the last key; "" = none */
 };
 

@@ -71,6 +71,60 @@ static void a_nudge_is_an_eighth_where_turns_are_known(void **state)
     assert_string_equal(press(desk, '<'), "moved anticlockwise 5 deg");
 }
 
+/* Enter, pressed so many seconds after the caution came up. */
+static const char *enter_after(struct desk *desk, double s)
+{
+    desk->scene.t = desk->state.advice_t + s;
+    return press(desk, STROKE_ENTER);
+}
+
+static void advise(struct desk *desk, double t, enum advice_move move, enum axis axis)
+{
+    struct record record = {.t = t, .kind = RECORD_ADVICE};
+
+    record.advice = (struct advice){.move = move, .axis = axis, .deg = NAN, .turns = NAN};
+    state_apply(&desk->state, &record);
+}
+
+static void a_caution_is_not_answered_before_it_can_be_read(void **state)
+{
+    struct desk *desk = *state;
+
+    advise(desk, 10.0, ADVICE_CONFIRM, AXIS_NONE);
+    assert_string_equal(enter_after(desk, 0.2), "");
+    assert_non_null(strstr(desk->keyboard.hint, "Too soon"));
+    assert_string_equal(enter_after(desk, 1.3), "done");
+}
+
+/* A keyboard repeats a held key some thirty times a second. */
+static void a_held_key_answers_one_caution_and_no_more(void **state)
+{
+    struct desk *desk = *state;
+    int answered = 0;
+
+    advise(desk, 0.0, ADVICE_CONFIRM, AXIS_NONE);
+    for (int i = 0; i < 300; i++) {
+        desk->scene.t = 2.0 + i / 30.0;
+        if (press(desk, STROKE_ENTER)[0]) {
+            answered++;
+            advise(desk, desk->scene.t, ADVICE_CONFIRM, AXIS_NONE); /* the next caution */
+        }
+    }
+    assert_int_equal(answered, 1);
+}
+
+static void what_is_no_caution_is_answered_at_once(void **state)
+{
+    struct desk *desk = *state;
+
+    assert_string_equal(press(desk, STROKE_ENTER), "done"); /* nothing was advised yet */
+    advise(desk, 10.0, ADVICE_UP, AXIS_ELEVATION);
+    assert_string_equal(enter_after(desk, 0.1), "done");
+    assert_string_equal(enter_after(desk, 0.2), "done");
+    advise(desk, 20.0, ADVICE_CONFIRM, AXIS_SKEW); /* a number of a scale that was read */
+    assert_string_equal(enter_after(desk, 0.1), "done");
+}
+
 /* Of the session's grammar, the face's own, or what a drill or a quiz takes first. */
 static bool is_understood(const struct desk *desk)
 {
@@ -388,6 +442,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         DESK_TEST(a_nudge_is_an_eighth_where_turns_are_known),
+        DESK_TEST(a_caution_is_not_answered_before_it_can_be_read),
+        DESK_TEST(a_held_key_answers_one_caution_and_no_more),
+        DESK_TEST(what_is_no_caution_is_answered_at_once),
         DESK_TEST(every_key_says_words_that_are_understood),
         DESK_TEST(every_key_in_every_state_does_no_harm),
         DESK_TEST(the_key_beside_a_word_does_the_same),
