@@ -110,7 +110,12 @@ static const char *body_wrong(const struct record *record)
         }
         return NULL;
     case RECORD_LEVEL:
-        return isfinite(record->level.value) ? NULL : _("a level needs a value");
+        if (!isfinite(record->level.value)) {
+            return _("a level needs a value");
+        }
+        return fabs(record->level.value) <= RECORD_HIGHEST_LEVEL
+                   ? NULL
+                   : _("a level is beyond what any meter shows");
     case RECORD_AUX:
         return isfinite(record->aux.value) ? NULL : _("aux needs a value");
     case RECORD_MOVE:

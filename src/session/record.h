@@ -22,6 +22,9 @@ enum {
 /* No session is longer: thirty years. */
 #define RECORD_LONGEST_S 1e9
 
+/* No meter shows more, to either side; raw counts of 32 bits are within it. */
+#define RECORD_HIGHEST_LEVEL 1e10
+
 enum record_kind {
     RECORD_FIX,
     RECORD_UTC,

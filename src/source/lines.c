@@ -129,7 +129,10 @@ static bool in_range(const struct job_meter *meter, const struct pattern_reading
     const double *deg = reading->deg;
 
     why[0] = '\0';
-    if (reading->level < meter->minimum || reading->level > meter->maximum) {
+    if (fabs(reading->level) > RECORD_HIGHEST_LEVEL) {
+        text_append(why, RECORD_TEXT_SIZE, _("level %g is beyond what any meter shows"),
+                    reading->level);
+    } else if (reading->level < meter->minimum || reading->level > meter->maximum) {
         text_append(why, RECORD_TEXT_SIZE, _("level %g is outside the meter's range"),
                     reading->level);
     } else if (deg[AXIS_AZIMUTH] < 0.0 || deg[AXIS_AZIMUTH] > 360.0) {

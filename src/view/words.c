@@ -193,6 +193,10 @@ static int take_level(struct words_line *line, int unused, struct words *ret)
                           &level->value) < 0) {
         return -EINVAL;
     }
+    if (fabs(level->value) > RECORD_HIGHEST_LEVEL) {
+        return words_line_refuse(line, word, _("can't be"),
+                                 _("say what the meter shows, like level 12.1"));
+    }
     level->unit = line->unit;
     word = words_line_next(line);
     if (strcmp(word, "%") == 0) {

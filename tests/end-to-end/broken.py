@@ -96,7 +96,8 @@ SPEEDS = [
 ]
 RECORDS = [
     '{"t":1}', "[]", head, '{"t":-1,"note":{"text":"x"}}', '{"t":1e12,"note":{"text":"x"}}', '{"t":1,"fix":{"mode":3,"lat":91,"lon":0}}',
-    '{"t":1,"utc":{}}', '{"t":1,"angles":{"azimuth":721}}', '{"t":1,"level":{"unit":"dB"}}', '{"t":1,"level":{"value":1,"unit":"x"}}',
+    '{"t":1,"utc":{}}', '{"t":1,"angles":{"azimuth":721}}', '{"t":1,"level":{"unit":"dB"}}', '{"t":1,"level":{"value":1e11,"unit":"dB"}}',
+    '{"t":1,"level":{"value":1,"unit":"x"}}',
     '{"t":1,"lock":{}}', '{"t":1,"aux":{}}', '{"t":1,"move":{"axis":"x"}}', '{"t":1,"move":{"axis":"skew"}}',
     '{"t":1,"source":{"status":"x"}}', '{"t":1,"step":{"event":"x"}}', '{"t":1,"advice":{"move":"x"}}', "no record",
     '{"t":2,"note":{"text":"x"}}\n{"t":1,"note":{"text":"x"}}', '{"t":1,"note":{"text":"' + 70000 * "n" + '"}}',

@@ -110,6 +110,22 @@ static void a_lock_that_stays_is_said_once_a_second(void **state)
     say(2.3, "SNR 3 LOCK yes HUT", "L", &record);
 }
 
+/* A meter whose range the job does not tell. */
+static void what_no_meter_shows_is_refused(void **state)
+{
+    struct record record;
+
+    (void)state;
+    strcpy(meter.pattern, "l{level}");
+    meter.minimum = meter.maximum = NAN;
+    begin(&meter);
+    say(1.0, "l4294967295", "L", &record);
+    say(2.0, "l1e308", "S", &record);
+    assert_non_null(strstr(record.source.why, "beyond what any meter shows"));
+    say(4.0, "l-1e11", "S", &record);
+    say(6.0, "l-3", "L", &record);
+}
+
 static void a_number_out_of_range_is_refused_whole(void **state)
 {
     static const struct {
@@ -261,6 +277,7 @@ int main(void)
         WITH_STAGE(a_line_of_the_meter_gives_its_level_and_lock),
         WITH_STAGE(a_lock_that_stays_is_said_once_a_second),
         WITH_STAGE(a_number_out_of_range_is_refused_whole),
+        WITH_STAGE(what_no_meter_shows_is_refused),
         WITH_STAGE(sentences_are_understood_beside_the_pattern),
         WITH_STAGE(a_sensor_needs_no_profile),
         WITH_STAGE(a_meter_may_itself_start_its_lines_with_a_dollar),

@@ -62,6 +62,8 @@ static void what_is_wrong_is_told_by_its_line(void **state)
         {HEAD NOTE("\"1\""), 0, 0, "line 2: t is missing or negative"},
         {HEAD "{\"t\":1,\"level\":{\"value\":-1e999,\"unit\":\"dB\"}}\n", 0, 0,
          "line 2: not a JSON"},
+        {HEAD "{\"t\":1,\"level\":{\"value\":-1e11,\"unit\":\"dB\"}}\n", 0, 0,
+         "line 2: a level is beyond"},
         {HEAD "{\"t\":1,\"level\":{\"value\":NaN,\"unit\":\"dB\"}}\n", 0, 0, "line 2: not a JSON"},
         {HEAD "{\"t\":1,\"t\":2,\"note\":{}}\n", 0, 0, "line 2: not a JSON object: a key is given twice (column "},
         {HEAD "{\"t\":1,\"note\":{\"text\":\"\xff\"}}\n", 0, 0, "line 2: not a JSON object: "},

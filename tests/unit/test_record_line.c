@@ -127,14 +127,14 @@ static void a_number_of_any_size_comes_back_as_it_was(void **state)
 
     (void)state;
     for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
-        struct record record = {.t = 1.0, .kind = RECORD_LEVEL, .level.value = values[i]}, back;
+        struct record record = {.t = 1.0, .kind = RECORD_AUX, .aux.value = values[i]}, back;
         char line[512], why[RECORD_TEXT_SIZE];
 
         record_round(&record);
         assert_true(record_format(&record, line, sizeof line) > 0);
         assert_int_equal(record_parse(line, &back, why), 0);
-        expect_near(back.level.value, record.level.value, 0.0);
-        assert_false(signbit(back.level.value) && back.level.value == 0.0);
+        expect_near(back.aux.value, record.aux.value, 0.0);
+        assert_false(signbit(back.aux.value) && back.aux.value == 0.0);
     }
 }
 

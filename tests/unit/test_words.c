@@ -276,6 +276,7 @@ static void a_refusal_says_what_and_what_instead(void **unused)
         {"moved right 1 furlong", "'furlong' is no unit", "turns or deg"},
         {"level", "", "like level 12.1"},
         {"level high", "'high' is not a number", "like level 12.1"},
+        {"level 1e308", "'1e308' can't be", "like level 12.1"},
         {"level 12 dBx", "'dBx' is no unit", "dBuV"},
         {"lock", "", "lock yes"},
         {"lock maybe", "'maybe' is not understood", "lock no"},
