@@ -351,7 +351,7 @@ static int practise(struct engine *engine, const struct drill_options *options)
     engine->face->close(engine->face_self);
     engine->face = NULL;
     show_score(engine, &score, &ending, options);
-    return status;
+    return end_log(engine, status);
 }
 
 int drill_main(int argc, char **argv)

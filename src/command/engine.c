@@ -162,16 +162,23 @@ int engine_open_face(struct engine *engine, const struct face_ops *face, const c
 
 /* --- records -------------------------------------------------------------------------------- */
 
-static void keep(struct engine *engine, const struct record *record)
+/* Said when it begins and when it is over; the scene has it in between. */
+static void watch_log(struct engine *engine)
 {
-    int r = log_write(&engine->log, record);
+    bool stuck = engine->log.fault < 0;
+    char text[RECORD_TEXT_SIZE] = "";
 
-    if (r < 0 && !engine->log_failed) {
-        char text[RECORD_TEXT_SIZE] = "";
-        engine->log_failed = true;
-        text_append(text, sizeof text, _("the log can't be written: %s"), fault_words(-r));
-        engine->face->message(engine->face_self, text);
+    if (stuck == engine->scene.log_is_stuck) {
+        return;
     }
+    engine->scene.log_is_stuck = stuck;
+    if (stuck) {
+        text_append(text, sizeof text, _("the log can't be written: %s"),
+                    fault_words(-engine->log.fault));
+    } else {
+        text_copy(text, sizeof text, _("the log is written again"));
+    }
+    engine->face->message(engine->face_self, text);
 }
 
 static void pass_on_advice(struct engine *engine, const struct advice *advice)
@@ -192,7 +199,7 @@ static void hear_record(void *to, const struct record *record)
     if (engine->silent) {
         return;
     }
-    keep(engine, record);
+    log_write(&engine->log, record);
     engine->face->record(engine->face_self, &engine->scene, record);
     if (record->kind == RECORD_ADVICE) {
         pass_on_advice(engine, &record->advice);
@@ -473,6 +480,7 @@ int engine_run(struct engine *engine)
             engine->flush_t = engine->t;
             log_flush(&engine->log);
         }
+        watch_log(engine);
         engine->face->show(engine->face_self, &engine->scene);
         look_for_an_end(engine);
         if (!is_over(engine)) {

@@ -39,7 +39,7 @@ struct engine {
     double t;                  /* of this turn */
     double flush_t;
     size_t ended; /* sources that will give nothing more */
-    bool quit, input_ended, log_failed;
+    bool quit, input_ended;
     bool refused;   /* a reading, and it was said */
     bool unheard;   /* standard output, which a face writes to, is closed or full */
     double limit_s; /* of the session; 0 = what it is without asking */

@@ -163,6 +163,7 @@ int peak_main(int argc, char **argv)
         status = engine_run(engine);
         engine->face->close(engine->face_self);
         engine->face = NULL;
+        status = end_log(engine, status);
         say_where(engine, options.face == &face_json || engine->unheard ? stderr : stdout);
     }
     engine_destroy(engine);

@@ -69,3 +69,16 @@ int start_log(struct engine *engine, const char *path)
     }
     return 0;
 }
+
+int end_log(struct engine *engine, int status)
+{
+    int r = log_close(&engine->log);
+
+    if (r == 0 && engine->log.lost == 0) {
+        return status;
+    }
+    command_complain(engine->log_path,
+                     r < 0 ? fault_words(-r) : _("for a while it could not be written"),
+                     _("the log lacks a part of the session"));
+    return EXIT_NOT_DONE;
+}

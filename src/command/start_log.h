@@ -1,4 +1,4 @@
-/* start_log.h - where the log of a new session goes. */
+/* start_log.h - where the log of a new session goes, and whether all of it got there. */
 #ifndef COMMAND_START_LOG_H
 #define COMMAND_START_LOG_H
 
@@ -11,5 +11,9 @@
  *   returns  0; -EINVAL after complaining
  */
 int start_log(struct engine *engine, const char *path);
+
+/* Close the log. Returns the exit status: the one given, or EXIT_NOT_DONE after complaining when
+ * the log lacks something. */
+int end_log(struct engine *engine, int status);
 
 #endif

@@ -141,14 +141,15 @@ static int write_out(struct log_writer *log)
             continue;
         }
         if (n < 0) {
-            int r = -errno;
+            log->fault = -errno;
             memmove(log->buffer, log->buffer + done, log->used - done);
             log->used -= done;
-            return r;
+            return log->fault;
         }
         done += (size_t)n;
     }
     log->used = 0;
+    log->fault = 0;
     return 0;
 }
 
@@ -268,6 +269,7 @@ int log_write(struct log_writer *log, const struct record *record)
     }
     n = put_line(log, line, (size_t)n);
     if (n < 0) {
+        log->lost++;
         return n;
     }
     if (record->t - log->flushed_t >= 0.5) {

@@ -24,6 +24,8 @@ struct log_writer {
     char buffer[16384];
     size_t used;
     double flushed_t;
+    int fault;   /* -errno of the last attempt to write out; 0 = none */
+    size_t lost; /* records that found no room while it could not be written */
 };
 
 /*

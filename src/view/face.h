@@ -28,14 +28,15 @@ struct face_scene {
     const struct timeline *timeline; /* a replay: all of it; NULL = live */
     const char *title;               /* "peak", "replay LOG" */
     const char *log_path;            /* "" = none */
+    bool log_is_stuck;               /* it can't be written */
     bool mount_is_simulated;         /* arrow keys move it */
     bool replaying;                  /* the operator's words steer the replay, not the session */
     bool paused;
-    bool ended;   /* the recording is at its end */
-    bool asking;  /* for a way to turn and how far, as in a quiz */
+    bool ended;      /* the recording is at its end */
+    bool asking;     /* for a way to turn and how far, as in a quiz */
     bool on_request; /* the coach speaks when asked to, by the word "ask" */
-    bool covered; /* what is ahead is not shown unless asked for */
-    double speed; /* session seconds per second; INFINITY = as fast as it goes */
+    bool covered;    /* what is ahead is not shown unless asked for */
+    double speed;    /* session seconds per second; INFINITY = as fast as it goes */
 };
 
 struct face_ops {

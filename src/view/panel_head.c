@@ -42,7 +42,9 @@ static void describe_utc(char *text, const struct panel_view *view)
 static void describe_doing(char *text, const struct face_scene *scene, const char *clock)
 {
     text[0] = '\0';
-    if (!scene->replaying) {
+    if (!scene->replaying && scene->log_is_stuck) {
+        text_append(text, HEAD_SIZE, _("NOT recorded %s"), clock);
+    } else if (!scene->replaying) {
         text_append(text, HEAD_SIZE, scene->log_path[0] ? _("recording %s") : _("not recorded %s"),
                     clock);
     } else if (scene->ended) {
@@ -65,7 +67,7 @@ static void describe_time(char *text, const struct panel_view *view, bool with_m
     figures_clock(clock, view->t);
     describe_doing(what, scene, clock);
     text[0] = '\0';
-    if (with_more && name[0]) {
+    if (with_more && name[0] && !scene->log_is_stuck) {
         /* TRANSLATORS: "replay 2:20", and the file it is of; "recording 2:20", and the file it
          * goes to */
         text_append(text, HEAD_SIZE, scene->replaying ? _("%s of %s") : _("%s to %s"), what, name);

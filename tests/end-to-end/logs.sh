@@ -125,6 +125,16 @@ limited() {
 }
 check 'a simulated session that nobody watches has a limit' limited
 
+# --- a full disk behind the log ---
+
+no_room() {
+    (ulimit -f 32 && trap '' XFSZ && peak hut 3 "$work/cut.jsonl") >/dev/null 2>"$work/err"
+    [ $? -eq 1 ] && grep -q 'cut.jsonl: .*lacks a part of the session' "$work/err" &&
+        grep -q "the log can't be written: " "$work/err" &&
+        "$peakward" peak --resume "$work/cut.jsonl" --json --speed max </dev/null >/dev/null 2>&1
+}
+check 'a log that could not be written whole is told of, and gone on with' no_room
+
 # --- as a table ---
 
 peak hut 5 "$work/hut.jsonl" >/dev/null 2>&1

@@ -291,6 +291,10 @@ static void the_head_says_what_is_recorded(void **state)
 
     wall->t = 761.0;
     expect_says(wall, panel_head, 1, COLS, "not recorded 12:41");
+    wall->scene.log_path = "/hut/night.jsonl";
+    wall->scene.log_is_stuck = true;
+    expect_says(wall, panel_head, 1, COLS, "NOT recorded 12:41");
+    wall->scene.log_is_stuck = false;
     wall->scene.log_path = "/var/tmp/hut.log";
     expect_says(wall, panel_head, 1, COLS, "recording 12:41 to hut.log");
     expect_says(wall, panel_head, 1, 40, "recording 12:41");

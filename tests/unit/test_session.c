@@ -4,8 +4,10 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include "job/procedure_file.h"
@@ -201,6 +203,48 @@ static void a_half_written_last_line_is_cut_away(void **state)
 }
 
 /* By whatever name: the lock lies on the file. It is gone with the one who held it. */
+/* A file that may not grow stands for a full disk: when there is room again, nothing is lost that
+ * found a place in the buffer, and what found none is counted. */
+static void a_full_disk_is_known_of_and_got_over(void **state)
+{
+    struct record note = {.kind = RECORD_NOTE, .note.text = "wind is rising"};
+    struct rlimit found, tight;
+    int r = 0, records = 0, read = 0;
+    char why[JOB_ERROR_SIZE];
+    struct log_reader reader;
+
+    (void)state;
+    signal(SIGXFSZ, SIG_IGN);
+    assert_int_equal(getrlimit(RLIMIT_FSIZE, &found), 0);
+    tight = (struct rlimit){.rlim_cur = 8192, .rlim_max = found.rlim_max};
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &tight), 0);
+    for (; r == 0 && records < 10000; records++) {
+        note.t = records;
+        r = log_write(&writer, &note);
+    }
+    assert_int_equal(r, -EFBIG);
+    assert_int_equal(writer.fault, -EFBIG);
+    assert_int_equal(writer.lost, 0);
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &found), 0);
+    assert_int_equal(log_flush(&writer), 0);
+    assert_int_equal(writer.fault, 0);
+
+    tight.rlim_cur = 0;
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &tight), 0);
+    while (writer.lost < 2) {
+        note.t = records++;
+        assert_int_equal(log_write(&writer, &note), -EFBIG);
+    }
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &found), 0);
+    assert_int_equal(log_close(&writer), 0);
+    assert_int_equal(log_reader_open(&reader, path, &job_read_back, &procedure_read_back, why), 0);
+    while (log_reader_next(&reader, &note, why) == 1) {
+        read++;
+    }
+    log_reader_close(&reader);
+    assert_int_equal(read, records - 2);
+}
+
 static void a_log_has_one_writer(void **state)
 {
     struct log_writer second;
@@ -345,6 +389,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(every_kind_comes_back_as_it_was, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_log_read_back_gives_the_same_state, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_half_written_last_line_is_cut_away, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(a_full_disk_is_known_of_and_got_over, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_log_has_one_writer, set_up, tear_down),
         cmocka_unit_test(the_best_is_where_it_was),
         cmocka_unit_test(levels_count_for_the_source_that_reads_the_meter),
