@@ -23,6 +23,10 @@ static const double longest_check_s = 12.0;
 static const double worth_saying = 0.05;
 /* What the sensors show is trusted beyond so many of its standard errors. */
 static const double surely = 3.0;
+/* Of what wind sways so much is left in a mean over five seconds, when it turns within three:
+ * sqrt(2 a (1 - a (1 - exp(-1 / a)))) with a = 3 / 5, the variance of a mean of noise with that
+ * correlation. */
+static const double sway_share = 0.78;
 /* Near its top a lobe falls by so much at one half-power width: 12 (x / width)^2 dB. */
 static const double lobe_db = 12.0;
 /* Where no sensor tells, an axis is set off by so much, in widths: the flank's slope shows more. */
@@ -45,6 +49,14 @@ static void start_reading(const struct step_context *context, enum tighten_phase
     step_read(context, AXIS_NONE, reference_s);
 }
 
+static void add_angle(struct tighten_angle *angle, double x)
+{
+    angle->first = angle->count == 0 ? x : angle->first;
+    angle->sum += x - angle->first;
+    angle->squares += (x - angle->first) * (x - angle->first);
+    angle->count++;
+}
+
 /* One more reading, or the sensors' angles beside it. True once enough is in. */
 static bool take_reading(const struct step_context *context, struct tighten_angle *angles)
 {
@@ -57,8 +69,7 @@ static bool take_reading(const struct step_context *context, struct tighten_angl
     }
     for (int i = 0; i < TIGHTEN_AXES && record->kind == RECORD_ANGLES; i++) {
         if (isfinite(record->angles.deg[i]) && state->job->mount.axes[i].from == JOB_FROM_SENSOR) {
-            angles[i].sum += travel_position(state, (enum axis)i);
-            angles[i].count++;
+            add_angle(&angles[i], travel_position(state, (enum axis)i));
         }
     }
     if (record->kind != RECORD_LEVEL) {
@@ -123,19 +134,37 @@ static void tighten_enter(const struct step_context *context)
 
 /* --- which way it went ---------------------------------------------------------------------- */
 
+static double mean_deg(const struct tighten_angle *angle)
+{
+    return angle->first + angle->sum / angle->count;
+}
+
+/* 1 sd of the mean: the sensor's noise, and what wind sways beyond what that noise may show by
+ * chance (2 sd of a variance from so many readings). */
+static double mean_error_deg(const struct tighten_angle *angle, double sensor_deg)
+{
+    double mean = angle->sum / angle->count, chance = 2.0 * sqrt(2.0 / angle->count);
+    double sway = angle->squares / angle->count - mean * mean;
+
+    if (sway <= (1.0 + chance) * sensor_deg * sensor_deg) {
+        sway = 0.0;
+    }
+    return hypot(sensor_deg / sqrt(angle->count), sway_share * sqrt(sway));
+}
+
 /* Degrees that an axis has moved since the reference, by its sensor; 0 = not surely any. */
 static double drift_deg(const struct step_context *context, enum axis axis)
 {
     const struct tighten *tighten = &context->coach->tighten;
     const struct tighten_angle *before = &tighten->before[axis], *after = &tighten->after[axis];
-    double error = context->state->job->mount.axes[axis].sensor_error_deg, moved;
+    double sensor = context->state->job->mount.axes[axis].sensor_error_deg, error, moved;
 
     if (before->count < 3 || after->count < 3) {
         return 0.0;
     }
-    moved = after->sum / after->count - before->sum / before->count;
-    error = (isfinite(error) ? error : assumed_sensor_deg) *
-            sqrt(1.0 / before->count + 1.0 / after->count);
+    moved = mean_deg(after) - mean_deg(before);
+    sensor = isfinite(sensor) ? sensor : assumed_sensor_deg;
+    error = hypot(mean_error_deg(before, sensor), mean_error_deg(after, sensor));
     return fabs(moved) > surely * error ? moved : 0.0;
 }
 
@@ -172,8 +201,7 @@ static void plan_move(const struct step_context *context, enum axis axis, double
     tighten->lead_deg[axis] += deg;
     if (mount->from == JOB_FROM_SENSOR) {
         /* what the fastening did to it springs back when it is eased */
-        target_x =
-            tighten->before[axis].sum / tighten->before[axis].count + tighten->lead_deg[axis];
+        target_x = mean_deg(&tighten->before[axis]) + tighten->lead_deg[axis];
     } else if (deg < 0.0) {
         tighten->legs[tighten->leg_count].axis = axis;
         tighten->legs[tighten->leg_count++].target_x = target_x - play;

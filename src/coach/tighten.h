@@ -24,7 +24,7 @@ enum tighten_phase {
 
 /* Where the sensors had an axis while the level was read. */
 struct tighten_angle {
-    double sum;
+    double first, sum, squares; /* sums of what the others are beyond the first */
     int count;
 };
 
