@@ -67,7 +67,7 @@ struct peak {
     struct travel_other other;
     double before; /* level when the step before had peaked the other axis; NaN = it did not */
     double level;  /* verified */
-    double loss;   /* expected minus verified level */
+    double loss; /* expected minus verified level; stations: by how far off the centre it stands */
 };
 
 /* A cut through the lobe: where its top was, and where the other axis stood meanwhile. */

@@ -275,9 +275,13 @@ static void remember(const struct step_context *context)
         text_append(context->result, RECORD_TEXT_SIZE, _(", centre sure to %.2f°"),
                     peak->fit.centre_error_deg);
     }
-    if (level_unit_is_db(context->state->level.unit) && peak->fit.clipped == 0) {
-        text_append(context->result, RECORD_TEXT_SIZE, _(", %.2f dB from the fitted top"),
-                    fmax(peak->loss, 0.0));
+    if (level_unit_is_db(context->state->level.unit) && peak->fit.clipped == 0 &&
+        isfinite(peak->loss)) {
+        text_append(context->result, RECORD_TEXT_SIZE,
+                    !peak->passes         ? _(", %.2f dB lost by standing beside it")
+                    : peak->loss < -0.005 ? _(", %.2f dB above the fitted top")
+                                          : _(", %.2f dB below the fitted top"),
+                    fabs(peak->loss));
     }
     if (lost_meanwhile_db(context) > 0.0) {
         text_append(context->result, RECORD_TEXT_SIZE, _("; %.1f dB lower than before it: again"),

@@ -304,7 +304,7 @@ static void finish(const struct step_context *context)
 
     context->coach->learned.peak_x[AXIS_SKEW] = travel_position(state, AXIS_SKEW);
     if (!isfinite(skew->error_deg)) {
-        snprintf(result, RECORD_TEXT_SIZE, _("skew stays as it was set, for %s"), skew->why_not);
+        snprintf(result, RECORD_TEXT_SIZE, _("skew stays where it stands, for %s"), skew->why_not);
         return;
     }
     sure = fmax(skew->error_deg, 0.1);

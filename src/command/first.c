@@ -3,6 +3,7 @@
  * Plain lines, so that it works wherever there is a keyboard.
  */
 #include <errno.h>
+#include <libgen.h>
 #include <math.h>
 #include <poll.h>
 #include <stdio.h>
@@ -93,7 +94,9 @@ static int ask_site(struct asking *asking, const void *unused)
 
     (void)unused;
     command_say_wrapped(2, 0, _("Looking for a position at gpsd ...\n"));
-    if (find_site(asking->job, &fix)) {
+    r = find_site(asking->job, &fix);
+    first_forget_typed();
+    if (r) {
         command_say_wrapped(2, 0, _("  gpsd says %.5f, %.5f\n"), fix.lat_deg, fix.lon_deg);
         asking->site = (struct look_site){fix.lat_deg, fix.lon_deg,
                                           isfinite(fix.height_m) ? fix.height_m : 0.0};
@@ -263,19 +266,30 @@ static int write_job(const struct job *job, const char *path)
     return fclose(file) == 0 ? 0 : -errno;
 }
 
+/* Known before all the questions are answered in vain. 0 or -errno. */
+static int check_folder(const char *path)
+{
+    char folder[ANSWER_SIZE];
+
+    text_copy(folder, sizeof folder, path);
+    return access(dirname(folder), W_OK | X_OK) < 0 ? -errno : 0;
+}
+
 static int make_file(const char *path)
 {
     struct job *job = calloc(1, sizeof *job);
-    int r = job ? ask_job(job) : -ENOMEM;
+    int unwritable = check_folder(path), r = -ENOMEM;
 
-    if (r == -EPIPE) {
+    if (job && unwritable == 0) {
+        r = ask_job(job);
+        unwritable = r == 0 ? write_job(job, path) : 0;
+    }
+    if (unwritable < 0) {
+        command_complain(path, fault_words(-unwritable),
+                         _("begin again in a folder that may be written to"));
+        r = unwritable;
+    } else if (r == -EPIPE) {
         command_say(_("\nNothing was written.\n"));
-    } else if (r == 0) {
-        r = write_job(job, path);
-        if (r < 0) {
-            command_complain(path, fault_words(-r),
-                             _("begin again in a folder that may be written to"));
-        }
     }
     free(job);
     return r;

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
+#include <termios.h>
+#include <unistd.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -22,6 +24,11 @@ int first_hear(const char *prompt, char answer[ANSWER_SIZE])
     line[strcspn(line, "\r\n")] = '\0';
     text_sanitize(answer, ANSWER_SIZE, text_skip_blanks(line), strlen(text_skip_blanks(line)));
     return strcasecmp(answer, "back") == 0 ? ASK_BACK : ASK_DONE;
+}
+
+void first_forget_typed(void)
+{
+    tcflush(STDIN_FILENO, TCIFLUSH); /* no terminal forgets nothing */
 }
 
 /* What was answered before; NULL = nothing. */

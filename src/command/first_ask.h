@@ -34,6 +34,9 @@ struct question {
  */
 int first_hear(const char *prompt, char answer[ANSWER_SIZE]);
 
+/* After a wait: what was typed meanwhile is an answer to nothing. */
+void first_forget_typed(void);
+
 /* Until the job takes the answer; an earlier answer is kept by an empty line. */
 int first_question(struct job *job, const struct question *question);
 

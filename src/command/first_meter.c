@@ -119,6 +119,7 @@ static int listen_to(const struct job *job, const char *device,
 
     command_say_wrapped(2, 0, _("Listening to %s ...\n"), device);
     n = ports_listen(device, baud, look_s, lines);
+    first_forget_typed();
     if (n < 0) {
         mend_port(device, mend);
         command_say_wrapped(2, 0, _("  it can't be opened: %s\n"), fault_words(-n));

@@ -13,20 +13,29 @@
 #include "base/tongue.h"
 #include "command/command.h"
 
-static void make_folders(char *path)
+/* All that are missing. 0, or why the last of them can't be made. */
+static int make_folders(char *path)
 {
+    int r = 0;
+
     for (char *p = path + 1; *p; p++) {
         if (*p == '/') {
             *p = '\0';
-            mkdir(path, 0755);
+            if (mkdir(path, 0755) == 0 || errno == EEXIST) {
+                r = 0;
+            } else if (r == 0) {
+                r = -errno; /* what fails below is for the same reason */
+            }
             *p = '/';
         }
     }
+    return r;
 }
 
 /* $XDG_STATE_HOME/peakward/DATE-TIME.jsonl, as the XDG base directories have it. */
-static void default_log_path(char *path, size_t size)
+static int default_log_path(char *path, size_t size)
 {
+    int r;
     const char *state = getenv("XDG_STATE_HOME"), *home = getenv("HOME");
     time_t now = time(NULL);
     struct tm utc;
@@ -39,27 +48,30 @@ static void default_log_path(char *path, size_t size)
     } else {
         snprintf(path, size, "%s/.local/state/peakward/%s", home ? home : ".", stamp);
     }
-    make_folders(path);
+    r = make_folders(path);
     for (int i = 1; i < 100; i++) {
         size_t n = strlen(path);
         snprintf(path + n, size - n, i == 1 ? ".jsonl" : "-%d.jsonl", i);
         if (access(path, F_OK) != 0) {
-            return;
+            break;
         }
         path[n] = '\0';
     }
+    return r;
 }
 
 int start_log(struct engine *engine, const char *path)
 {
-    int r;
+    int r = 0;
 
     if (path) {
         text_copy(engine->log_path, sizeof engine->log_path, path);
     } else {
-        default_log_path(engine->log_path, sizeof engine->log_path);
+        r = default_log_path(engine->log_path, sizeof engine->log_path);
     }
-    r = log_create(&engine->log, engine->log_path, &engine->job, &engine->procedure);
+    if (r == 0) {
+        r = log_create(&engine->log, engine->log_path, &engine->job, &engine->procedure);
+    }
     if (r < 0) {
         command_complain(engine->log_path,
                          r == -EEXIST ? _("there is a log already") : fault_words(-r),

@@ -135,6 +135,15 @@ no_room() {
 }
 check 'a log that could not be written whole is told of, and gone on with' no_room
 
+no_folder() { # where nobody can make one, root neither: not merely that it is not there
+    [ -d /sys ] || return 0
+    echo quit | XDG_STATE_HOME=/sys/no-such-folder "$peakward" peak --site=46.6,10.1 --target=22.4E \
+        --pol=V --source keys: --plain >/dev/null 2>"$work/err"
+    [ $? -eq 2 ] && grep -q '/sys/no-such-folder/.*: give another place with --log' "$work/err" &&
+        ! grep -q 'No such file' "$work/err"
+}
+check 'why the folder of logs can not be made is told' no_folder
+
 # --- as a table ---
 
 peak hut 5 "$work/hut.jsonl" >/dev/null 2>&1

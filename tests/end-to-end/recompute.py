@@ -9,6 +9,7 @@ import datetime
 import hashlib
 import json
 import math
+import re
 import statistics
 import sys
 
@@ -251,6 +252,17 @@ def check_lobe(log, story, record, axis):
         seen = abs(fit["top_level"] - lobe["level"] - lobe["below_top"])
         if seen > 1.0:  # the middle of a tilted lobe may stand above one cut's top
             wrong.append(f"{axis}: {lobe['below_top']} below the top does not fit its level")
+        check_told(record, axis, lobe["below_top"])
+
+
+def check_told(record, axis, below):
+    """What the step said of the top, against the figure that is judged."""
+    said = [step["result"] for step in record["steps"]
+            if step["does"] == "peak" and step["axis"] == axis and step["ending"] == "done"]
+    told = re.search(r"([\d.]+) dB (above|below) the fitted top", said[-1]) if said else None
+    if told:
+        sign = 1.0 if told[2] == "below" else -1.0
+        expect(f"what is told of the {axis}'s top", sign * float(told[1]), below, 0.006)
 
 
 def parabola(points):

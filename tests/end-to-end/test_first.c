@@ -64,6 +64,8 @@ static void answer(const char *question, const char *text)
 static void answer_up_to_the_meter(void)
 {
     answer("Which job file", "");
+    tty_expect(&tty, "Looking for a position");
+    tty_send(&tty, "\r"); /* while it looks: that is no answer to what is asked next */
     answer("Where is the antenna", "46.6");
     answer("give latitude and longitude", "46.6,10.1,2200");
     answer("What is the satellite called", "Ptarmigan 1");
@@ -223,6 +225,15 @@ static void who_gives_up_leaves_nothing_behind(void **unused)
     assert_int_equal(access(job_path, F_OK), -1);
 }
 
+static void a_folder_that_cannot_be_written_to_is_told_of_before_the_questions(void **unused)
+{
+    (void)unused;
+    start();
+    answer("Which job file", "no-such-folder/peakward.job");
+    assert_int_equal(WEXITSTATUS(tty_expect_end(&tty)), 1);
+    tty_expect(&tty, "begin again in a folder that may be written to");
+}
+
 #define FIRST_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
 
 int main(void)
@@ -233,6 +244,7 @@ int main(void)
         FIRST_TEST(a_satellite_below_the_horizon_is_asked_for_again),
         FIRST_TEST(the_file_is_taken_the_next_time),
         FIRST_TEST(who_gives_up_leaves_nothing_behind),
+        FIRST_TEST(a_folder_that_cannot_be_written_to_is_told_of_before_the_questions),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

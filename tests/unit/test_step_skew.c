@@ -324,7 +324,7 @@ static void a_level_that_does_not_tell_leaves_it_where_it_was(void **unused)
     mount.depends = false;
     begin(0.5, 0.0);
     work();
-    assert_non_null(strstr(result, "skew stays as it was set"));
+    assert_non_null(strstr(result, "skew stays where it stands"));
     expect_near(mount.skew_deg - state.target.deg[AXIS_SKEW], 0.5, 0.3);
 }
 

@@ -140,7 +140,7 @@ static void a_step_that_is_done_already_waits_for_a_word(void **unused)
     say(STEP_BACK);
     assert_string_equal(at(), "null skew");
     assert_non_null(strstr(state.advice.say, "Nothing is left to do here."));
-    assert_non_null(strstr(state.advice.why, "skew stays as it was set"));
+    assert_non_null(strstr(state.advice.why, "skew stays where it stands"));
     show(140.0);
     assert_string_equal(at(), "null skew");
     say(STEP_DONE);
