@@ -139,17 +139,14 @@ static double mean_deg(const struct tighten_angle *angle)
     return angle->first + angle->sum / angle->count;
 }
 
-/* 1 sd of the mean: the sensor's noise, and what wind sways beyond what that noise may show by
- * chance (2 sd of a variance from so many readings). */
-static double mean_error_deg(const struct tighten_angle *angle, double sensor_deg)
+/* 1 sd of what wind sways, beyond what a sensor's noise may show by chance (2 sd of a variance from
+ * so many readings). */
+static double sway_deg(const struct tighten_angle *angle, double sensor_deg)
 {
     double mean = angle->sum / angle->count, chance = 2.0 * sqrt(2.0 / angle->count);
-    double sway = angle->squares / angle->count - mean * mean;
+    double variance = angle->squares / angle->count - mean * mean;
 
-    if (sway <= (1.0 + chance) * sensor_deg * sensor_deg) {
-        sway = 0.0;
-    }
-    return hypot(sensor_deg / sqrt(angle->count), sway_share * sqrt(sway));
+    return variance > (1.0 + chance) * sensor_deg * sensor_deg ? sqrt(variance) : 0.0;
 }
 
 /* Degrees that an axis has moved since the reference, by its sensor; 0 = not surely any. */
@@ -157,15 +154,17 @@ static double drift_deg(const struct step_context *context, enum axis axis)
 {
     const struct tighten *tighten = &context->coach->tighten;
     const struct tighten_angle *before = &tighten->before[axis], *after = &tighten->after[axis];
-    double sensor = context->state->job->mount.axes[axis].sensor_error_deg, error, moved;
+    double sensor = context->state->job->mount.axes[axis].sensor_error_deg, noise, sway, moved;
 
     if (before->count < 3 || after->count < 3) {
         return 0.0;
     }
-    moved = mean_deg(after) - mean_deg(before);
     sensor = isfinite(sensor) ? sensor : assumed_sensor_deg;
-    error = hypot(mean_error_deg(before, sensor), mean_error_deg(after, sensor));
-    return fabs(moved) > surely * error ? moved : 0.0;
+    noise = sensor * sqrt(1.0 / before->count + 1.0 / after->count);
+    /* after it the same wind; there a bolt may be turning it */
+    sway = sway_share * sqrt(2.0) * sway_deg(before, sensor);
+    moved = mean_deg(after) - mean_deg(before);
+    return fabs(moved) > surely * hypot(noise, sway) ? moved : 0.0;
 }
 
 /* What the sensors say is lost, if it stood at the top before, dB. */
