@@ -122,14 +122,18 @@ static void set_enter(const struct step_context *context)
 static enum step_outcome set_is_done(const struct step_context *context)
 {
     enum axis axis = context->step->axis;
-    double here = by_scale_position(&context->coach->by_scale, context->state, axis);
+    const struct state *state = context->state;
+    double here = by_scale_position(&context->coach->by_scale, state, axis);
+    bool counted = state->job->mount.axes[axis].from == JOB_FROM_NUDGES, by_word = false;
 
-    if (context->state->job->mount.axes[axis].from == JOB_FROM_NUDGES || !isfinite(here)) {
-        here = context->state->target.deg[axis];
+    if (counted || !isfinite(here)) {
+        by_word = !(state->measured.t[axis] >= state->step_t); /* nothing was read in this step */
+        here = by_word ? state->target.deg[axis] : state_stands_deg(state, axis);
         context->coach->arc.begun = false; /* turns are counted from here now */
     }
-    snprintf(context->result, RECORD_TEXT_SIZE, _("%s set to %.2f°"), axis_word(axis),
-             axis == AXIS_AZIMUTH ? angle_wrap_deg(here) : here);
+    snprintf(context->result, RECORD_TEXT_SIZE,
+             by_word ? _("%s set to %.2f° by the operator's word") : _("%s set to %.2f°"),
+             axis_word(axis), axis == AXIS_AZIMUTH ? angle_wrap_deg(here) : here);
     return STEP_IS_DONE;
 }
 

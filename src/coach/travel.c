@@ -49,8 +49,8 @@ double travel_position(const struct state *state, enum axis axis)
         return travel_from_angle(state, axis, measured);
     case JOB_FROM_SCALE:
         return isfinite(measured) ? travel_from_angle(state, axis, measured) + nudged : nudged;
-    default:
-        return nudged;
+    default: /* a reading in between does not turn the mount */
+        return state->measured.counted_deg[axis];
     }
 }
 

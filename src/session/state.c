@@ -170,6 +170,7 @@ static void apply_move(struct state *state, const struct record_move *move)
 
     if (isfinite(deg)) {
         state->measured.nudged_deg[move->axis] += deg;
+        state->measured.counted_deg[move->axis] += deg;
     }
 }
 

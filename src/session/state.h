@@ -61,7 +61,8 @@ struct state {
     struct {
         double deg[AXIS_COUNT]; /* true angles; NaN = not known */
         double t[AXIS_COUNT];
-        double nudged_deg[AXIS_COUNT]; /* sum of the operator's moves since the last reading */
+        double nudged_deg[AXIS_COUNT];  /* sum of the operator's moves since the last reading */
+        double counted_deg[AXIS_COUNT]; /* of all of them */
     } measured;
 
     struct {

@@ -122,6 +122,7 @@ static void assert_same_state(const struct state *a, const struct state *b)
     for (int i = 0; i < AXIS_COUNT; i++) {
         expect_near(b->measured.deg[i], a->measured.deg[i], 0.0);
         expect_near(b->measured.nudged_deg[i], a->measured.nudged_deg[i], 0.0);
+        expect_near(b->measured.counted_deg[i], a->measured.counted_deg[i], 0.0);
         expect_near(b->target.deg[i], a->target.deg[i], 0.0);
     }
     expect_near(b->site.lat_deg, a->site.lat_deg, 0.0);

@@ -21,6 +21,8 @@ static void set(const char *section, const char *key, const char *value)
     }
 }
 
+static char left_with[RECORD_TEXT_SIZE]; /* the result of the step that ended last */
+
 static void hear(struct record record)
 {
     struct record made;
@@ -31,6 +33,9 @@ static void hear(struct record record)
     coach_update(&coach, &state, &record);
     while (coach_take(&coach, &made)) {
         state_apply(&state, &made);
+        if (made.kind == RECORD_STEP && made.step.event == STEP_LEAVE) {
+            strcpy(left_with, made.step.result);
+        }
     }
 }
 
@@ -192,6 +197,28 @@ static void an_angle_that_is_set_already_can_be_gone_back_to(void **unused)
     assert_string_equal(state.advice.why, "azimuth set to 163.30°");
 }
 
+/* Where turns are counted nothing is seen of a set: it is the operator's word, or what was read. */
+static void what_a_counted_axis_was_set_to_is_as_it_was_told(void **unused)
+{
+    struct record read = {.kind = RECORD_ANGLES};
+
+    (void)unused;
+    read.angles.deg[AXIS_ELEVATION] = 33.0;
+    read.angles.deg[AXIS_AZIMUTH] = read.angles.deg[AXIS_SKEW] = NAN;
+    begin("linear");
+    set("mount", "elevation_from", "nudges");
+    while (strcmp(at(), "set elevation") != 0) {
+        say(STEP_SKIP);
+    }
+    say(STEP_DONE);
+    assert_non_null(strstr(left_with, "elevation set to 35.10° by the operator's word"));
+    say(STEP_BACK);
+    assert_string_equal(at(), "set elevation");
+    hear(read);
+    say(STEP_DONE);
+    assert_string_equal(left_with, "elevation set to 33.00°");
+}
+
 /* The receiver named the target, but names nothing any more: now the operator's word counts. */
 static void where_something_is_left_after_all_done_is_its_own_again(void **unused)
 {
@@ -343,6 +370,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_step_can_be_repeated_and_skipped),
         cmocka_unit_test(each_step_can_be_gone_back_to),
+        cmocka_unit_test(what_a_counted_axis_was_set_to_is_as_it_was_told),
         cmocka_unit_test(a_step_that_is_done_already_waits_for_a_word),
         cmocka_unit_test(done_where_nothing_was_found_begins_anew),
         cmocka_unit_test(done_does_not_make_another_satellite_the_target),

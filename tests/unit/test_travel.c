@@ -65,6 +65,23 @@ static void turn_to(double from, double to)
     }
 }
 
+/* Where turns are counted, an angle that is typed in between is no turn. */
+static void a_reading_moves_no_axis_that_is_counted(void **unused)
+{
+    struct record read = {.kind = RECORD_ANGLES};
+
+    (void)unused;
+    begin("nudges");
+    hear(moved(AXIS_ELEVATION, 3.0));
+    read.angles.deg[AXIS_ELEVATION] = 35.0;
+    read.angles.deg[AXIS_AZIMUTH] = read.angles.deg[AXIS_SKEW] = NAN;
+    hear(read);
+    expect_near(travel_position(&state, AXIS_ELEVATION), 3.0, 1e-12);
+    hear(moved(AXIS_ELEVATION, -0.5));
+    expect_near(travel_position(&state, AXIS_ELEVATION), 2.5, 1e-12);
+    expect_near(state_stands_deg(&state, AXIS_ELEVATION), 34.5, 1e-12);
+}
+
 static const char *says(void)
 {
     static struct advice advice;
@@ -166,6 +183,7 @@ static void another_bolt_is_turned_back(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_reading_moves_no_axis_that_is_counted),
         cmocka_unit_test(turns_that_are_told_are_judged),
         cmocka_unit_test(turns_that_a_sensor_shows_are_judged),
         cmocka_unit_test(a_hand_too_fast_for_the_meter_is_slowed),
