@@ -215,10 +215,9 @@ static struct arc_satellite expect(const struct arc *arc, const struct state *st
 
 static int named(const struct arc *arc, const struct job *job, const char *id)
 {
-    for (int j = 0; j < arc->slot_count && id[0] != '\0'; j++) {
-        const char *its =
-            arc->slot[j] < 0 ? job->target.satellite.id : job->neighbours[arc->slot[j]].id;
-        if (strcmp(its, id) == 0) {
+    for (int j = 0; j < arc->slot_count; j++) {
+        if (job_names(arc->slot[j] < 0 ? &job->target.satellite : &job->neighbours[arc->slot[j]],
+                      id)) {
             return j;
         }
     }

@@ -1,7 +1,6 @@
 #include "coach/identity.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -15,7 +14,7 @@ struct verdict_evidence identity_evidence(const struct state *state, const struc
                                           bool waited)
 {
     struct verdict_evidence evidence = verdict_no_evidence();
-    const char *id = state->job->target.satellite.id;
+    const struct job_satellite *target = &state->job->target.satellite;
     const struct sweep_peak *top = arc->chosen >= 0 ? &arc->tops[arc->chosen] : NULL;
     bool sensed = state->job->mount.axes[AXIS_AZIMUTH].from == JOB_FROM_SENSOR;
     bool is_db = level_unit_is_db(state->level.unit);
@@ -26,8 +25,8 @@ struct verdict_evidence identity_evidence(const struct state *state, const struc
     }
     if (isfinite(state->lock_t)) {
         evidence.lock = state->lock.locked ? LOCK_YES : waited ? LOCK_NO : LOCK_UNKNOWN;
-        if (state->lock.locked && state->lock.id[0] != '\0' && id[0] != '\0') {
-            evidence.name = strcmp(state->lock.id, id) == 0 ? NAME_TARGET : NAME_OTHER;
+        if (state_carrier(state)[0] != '\0' && job_target_has_id(state->job)) {
+            evidence.name = job_names(target, state_carrier(state)) ? NAME_TARGET : NAME_OTHER;
         }
     }
     if (!top) {

@@ -7,7 +7,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -100,26 +99,6 @@ static double patience_s(const struct state *state)
 static double settle_s(const struct step_context *context)
 {
     return lock_delay_s(context->state, 2.0) + 3.0 * coach_lag_s(context->coach, context->state);
-}
-
-static bool is_named(const struct state *state)
-{
-    return isfinite(state->lock_t) && state->lock.locked && state->lock.id[0] != '\0';
-}
-
-static bool has_name(const struct state *state)
-{
-    return state->job->target.satellite.id[0] != '\0';
-}
-
-static const struct job_satellite *find_neighbour(const struct job *job, const char *id)
-{
-    for (size_t i = 0; i < job->neighbour_count; i++) {
-        if (job->neighbours[i].id[0] != '\0' && strcmp(job->neighbours[i].id, id) == 0) {
-            return &job->neighbours[i];
-        }
-    }
-    return NULL;
 }
 
 /* --- answers ---------------------------------------------------------------------------------- */
@@ -244,14 +223,14 @@ static enum step_outcome judge(const struct step_context *context)
     double since = state->t - context->coach->settled_t;
     char how[RECORD_TEXT_SIZE];
 
-    if (!has_name(state) && !is_last(context)) {
+    if (!job_target_has_id(state->job) && !is_last(context)) {
         return weigh(context); /* a lamp tells nothing here: peak first */
     }
     if (since < settle_s(context)) {
         look(context);
         return STEP_GOES_ON;
     }
-    if (is_named(state) && has_name(state) && strcmp(state->lock.id, target->id) == 0) {
+    if (job_names(target, state_carrier(state))) {
         struct verdict_evidence evidence = identity_evidence(state, &context->coach->arc, true);
         if (verdict_of(&evidence).kind == VERDICT_SIDE_LOBE && context->coach->arc.begun &&
             context->coach->arc.looked <= MOST_SEARCHES) {
@@ -264,11 +243,11 @@ static enum step_outcome judge(const struct step_context *context)
                  target->id);
         return settle(context, how);
     }
-    neighbour = is_named(state) ? find_neighbour(state->job, state->lock.id) : NULL;
+    neighbour = job_find_neighbour(state->job, state_carrier(state));
     if (neighbour) {
         return leave_neighbour(context, neighbour);
     }
-    if (since < patience_s(state) && has_name(state)) {
+    if (since < patience_s(state) && job_target_has_id(state->job)) {
         look(context);
         return STEP_GOES_ON;
     }

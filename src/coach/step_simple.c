@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -282,13 +281,13 @@ static enum step_outcome record_update(const struct step_context *context)
 {
     struct coach_learned *learned = &context->coach->learned;
     const struct state *state = context->state;
-    const char *id = state->job->target.satellite.id;
+    const struct job_satellite *target = &state->job->target.satellite;
+    const char *named = state_carrier(state);
 
-    if (isfinite(state->lock_t) && state->lock.locked && state->lock.id[0] != '\0' &&
-        id[0] != '\0' && strcmp(state->lock.id, id) != 0) {
+    if (named[0] != '\0' && job_target_has_id(state->job) && !job_names(target, named)) {
         learned->sure = false;
         snprintf(learned->grounds, sizeof learned->grounds,
-                 _("NOT the target: the receiver now names %s instead of %s"), state->lock.id, id);
+                 _("NOT the target: the receiver now names %s instead of %s"), named, target->id);
     }
     text_copy(context->result, RECORD_TEXT_SIZE,
               learned->grounds[0] != '\0' ? learned->grounds : _("closed"));

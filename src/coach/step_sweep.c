@@ -34,11 +34,6 @@ static double or_else(double value, double otherwise)
     return isfinite(value) ? value : otherwise;
 }
 
-static bool has_name(const struct state *state)
-{
-    return state->job->target.satellite.id[0] != '\0';
-}
-
 /* --- plan ------------------------------------------------------------------------------------- */
 
 static struct search_plan make_plan(const struct step_context *context, double width)
@@ -73,7 +68,7 @@ static void plan(const struct step_context *context)
     sweep->plan = make_plan(context, sweep->width_deg);
     sweep->told = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
     sweep->stepped = sweep->told && !(period_s <= typed_period_s);
-    sweep->fast_start = !has_name(state) || sweep->stepped;
+    sweep->fast_start = !job_target_has_id(state->job) || sweep->stepped;
     sweep->span = or_else(context->step->span_deg, sweep->plan.span_deg);
     sweep->whole_middle_x = sweep->middle_x;
     sweep->whole_span = sweep->span;
@@ -225,8 +220,7 @@ static bool arrive_back(const struct step_context *context)
 /* Between neighbours there is no floor to stand out of: then a name tells. */
 static bool is_target_named(const struct state *state)
 {
-    return has_name(state) && state->lock.locked && isfinite(state->lock_t) &&
-           strcmp(state->lock.id, state->job->target.satellite.id) == 0;
+    return job_names(&state->job->target.satellite, state_carrier(state));
 }
 
 static bool check(const struct step_context *context)

@@ -1,7 +1,6 @@
 #include "coach/sweep_line.h"
 
 #include <math.h>
-#include <string.h>
 
 static const double reaction_s = 0.5;
 /* Likely enough to be looked at where the receiver names carriers; where nothing but the arc tells
@@ -14,11 +13,6 @@ static const double narrow_widths = 0.72, beside_widths = 2.2;
 static double or_else(double value, double otherwise)
 {
     return isfinite(value) ? value : otherwise;
-}
-
-static bool has_name(const struct state *state)
-{
-    return state->job->target.satellite.id[0] != '\0';
 }
 
 /* --- where ------------------------------------------------------------------------------------ */
@@ -169,7 +163,7 @@ bool sweep_choose(const struct step_context *context, double worth)
         choose_top(context, top);
         return true;
     }
-    if (isfinite(x) && has_name(context->state) && !arc_is_refused(arc, x)) {
+    if (isfinite(x) && job_target_has_id(context->state->job) && !arc_is_refused(arc, x)) {
         choose_place(context, x);
         return true;
     }
@@ -179,7 +173,7 @@ bool sweep_choose(const struct step_context *context, double worth)
 /* A place that is only counted in turns is lost soon: there it is looked at every carrier. */
 double sweep_worth(const struct step_context *context)
 {
-    if (!has_name(context->state)) {
+    if (!job_target_has_id(context->state->job)) {
         return worth_going;
     }
     return context->coach->sweep.told ? any : worth_a_look;
@@ -196,12 +190,12 @@ void sweep_lose(const struct step_context *context)
 static bool choose_unlooked(const struct step_context *context)
 {
     const struct arc *arc = &context->coach->arc;
-    const char *target = context->state->job->target.satellite.id;
+    const struct job_satellite *target = &context->state->job->target.satellite;
     int best = -1;
 
-    for (int i = 0; i < arc->top_count && has_name(context->state); i++) {
+    for (int i = 0; i < arc->top_count && job_target_has_id(context->state->job); i++) {
         const struct sweep_peak *top = &arc->tops[i];
-        bool is_other = top->id[0] != '\0' && strcmp(top->id, target) != 0;
+        bool is_other = top->id[0] != '\0' && !job_names(target, top->id);
         if (!top->refused && !is_other && !arc_is_refused(arc, top->x) &&
             (best < 0 || top->level > arc->tops[best].level)) {
             best = i;

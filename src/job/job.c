@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -62,9 +63,29 @@ bool job_target_is_named(const struct job *job)
     return strcmp(job->target.satellite.name, unnamed_target) != 0;
 }
 
+bool job_target_has_id(const struct job *job)
+{
+    return job->target.satellite.id[0] != '\0';
+}
+
 const char *job_target_name(const struct job *job)
 {
     return job_target_is_named(job) ? job->target.satellite.name : _(unnamed_target);
+}
+
+bool job_names(const struct job_satellite *satellite, const char *said)
+{
+    return said[0] != '\0' && strcasecmp(satellite->id, said) == 0;
+}
+
+const struct job_satellite *job_find_neighbour(const struct job *job, const char *said)
+{
+    for (size_t i = 0; i < job->neighbour_count; i++) {
+        if (job_names(&job->neighbours[i], said)) {
+            return &job->neighbours[i];
+        }
+    }
+    return NULL;
 }
 
 static double factor_of(const struct job *job)

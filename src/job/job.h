@@ -189,6 +189,15 @@ const struct job_meter *job_find_meter(const struct job *job, const char *name);
 const char *job_target_name(const struct job *job);
 bool job_target_is_named(const struct job *job);
 
+/* Whether it is known what a receiver says that is locked to the target. */
+bool job_target_has_id(const struct job *job);
+
+/* Whether what a receiver says names the satellite: capitals do not matter, "" names none. */
+bool job_names(const struct job_satellite *satellite, const char *said);
+
+/* The neighbour that it names, or NULL. */
+const struct job_satellite *job_find_neighbour(const struct job *job, const char *said);
+
 /* Half-power widths in the antenna's own frame from what is given, in degrees; NaN = not known. */
 double job_beam_width_deg(const struct job *job);
 double job_beam_height_deg(const struct job *job);

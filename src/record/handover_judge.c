@@ -2,7 +2,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -120,10 +119,10 @@ static void judge_sweep(const struct judging *j)
 
 static bool names_another(const struct handover *out)
 {
-    const char *id = out->job->target.satellite.id;
+    const struct job_satellite *target = &out->job->target.satellite;
+    const char *named = out->identity.lock_id;
 
-    return id[0] != '\0' && out->identity.lock_id[0] != '\0' &&
-           strcmp(id, out->identity.lock_id) != 0;
+    return job_target_has_id(out->job) && named[0] != '\0' && !job_names(target, named);
 }
 
 static void judge_identify(const struct judging *j)

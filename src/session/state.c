@@ -357,6 +357,11 @@ void state_apply(struct state *state, const struct record *record)
     }
 }
 
+const char *state_carrier(const struct state *state)
+{
+    return isfinite(state->lock_t) && state->lock.locked ? state->lock.id : "";
+}
+
 double state_stands_deg(const struct state *state, enum axis axis)
 {
     double deg = state->measured.deg[axis] + state->measured.nudged_deg[axis];

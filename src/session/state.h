@@ -103,6 +103,9 @@ void state_init(struct state *state, const struct job *job, const struct magneti
 /* Fold one record in. Records come in the order of their time. */
 void state_apply(struct state *state, const struct record *record);
 
+/* What the receiver says that it is locked to; "" = no lock, or it does not say. */
+const char *state_carrier(const struct state *state);
+
 /*
  * Where an axis stands, degrees: as it was measured, and turned by word since; an azimuth in
  * [0, 360). NaN when it was never measured.

@@ -1,8 +1,6 @@
 #include "view/aim.h"
 
 #include <math.h>
-#include <string.h>
-#include <strings.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -38,13 +36,11 @@ static double width_deg(const struct state *state, enum axis axis)
  */
 static bool misleads(const struct state *state, enum axis axis, double to_go)
 {
-    const char *id = state->job->target.satellite.id;
-
     if (axis == AXIS_SKEW || state->job->mount.axes[axis].from == JOB_FROM_NUDGES) {
         return false;
     }
-    return isfinite(state->lock_t) && state->lock.locked && id[0] != '\0' &&
-           strcasecmp(state->lock.id, id) == 0 && fabs(to_go) > width_deg(state, axis);
+    return job_names(&state->job->target.satellite, state_carrier(state)) &&
+           fabs(to_go) > width_deg(state, axis);
 }
 
 static bool finds_by_level(const struct procedure_step *step)

@@ -1,7 +1,5 @@
 /* panel_satellite.c - is it the right satellite, as far as the receiver can tell. */
 #include <math.h>
-#include <string.h>
-#include <strings.h>
 
 #include "base/text.h"
 #include "base/tongue.h"
@@ -10,23 +8,12 @@
 
 enum { LINE_SIZE = 200 };
 
-/* The neighbour whose carrier says this, or NULL. */
-static const struct job_satellite *find_neighbour(const struct job *job, const char *id)
-{
-    for (size_t i = 0; i < job->neighbour_count; i++) {
-        if (job->neighbours[i].id[0] && strcasecmp(job->neighbours[i].id, id) == 0) {
-            return &job->neighbours[i];
-        }
-    }
-    return NULL;
-}
-
 static enum ink describe_id(const struct job *job, const char *id, char text[LINE_SIZE])
 {
     const struct job_satellite *target = &job->target.satellite;
-    const struct job_satellite *neighbour = find_neighbour(job, id);
+    const struct job_satellite *neighbour = job_find_neighbour(job, id);
 
-    if (target->id[0] && strcasecmp(target->id, id) == 0) {
+    if (job_names(target, id)) {
         text_append(text, LINE_SIZE, _("Locked on %s: the target, %s"), id, job_target_name(job));
         return INK_GOOD;
     }

@@ -382,6 +382,25 @@ static void sections_of_one_name_are_one(void **state)
     assert_null(job_find_meter(&job, "c"));
 }
 
+static void what_a_receiver_says_names_a_satellite_in_any_case(void **state)
+{
+    char why[JOB_ERROR_SIZE];
+
+    (void)state;
+    job_init(&job);
+    assert_false(job_target_has_id(&job));
+    assert_false(job_names(&job.target.satellite, "")); /* nothing said names nothing */
+    assert_int_equal(job_set(&job, "target", "id", "WREN", why), 0);
+    assert_int_equal(job_set(&job, "neighbour Finch", "longitude", "5.2E", why), 0);
+    assert_null(job_find_neighbour(&job, ""));
+    assert_int_equal(job_set(&job, "neighbour Finch", "id", "FINCH-3", why), 0);
+    assert_true(job_target_has_id(&job));
+    assert_true(job_names(&job.target.satellite, "Wren"));
+    assert_false(job_names(&job.target.satellite, "WREN 2"));
+    assert_ptr_equal(job_find_neighbour(&job, "finch-3"), &job.neighbours[0]);
+    assert_null(job_find_neighbour(&job, "WREN"));
+}
+
 static void one_too_many_is_refused(void **state)
 {
     static const struct {
@@ -456,6 +475,7 @@ int main(void)
         cmocka_unit_test_setup(a_text_fits_whole_or_is_refused, begin),
         cmocka_unit_test_setup(spellings_of_the_trade_are_understood, begin),
         cmocka_unit_test_setup(sections_of_one_name_are_one, begin),
+        cmocka_unit_test(what_a_receiver_says_names_a_satellite_in_any_case),
         cmocka_unit_test_setup(one_too_many_is_refused, begin),
         cmocka_unit_test_setup(the_skyline_is_kept_in_order_of_azimuth, begin),
         cmocka_unit_test_setup(sources_are_forgotten_with_their_settings, begin),

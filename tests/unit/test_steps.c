@@ -222,7 +222,8 @@ static void what_a_counted_axis_was_set_to_is_as_it_was_told(void **unused)
 /* The receiver named the target, but names nothing any more: now the operator's word counts. */
 static void where_something_is_left_after_all_done_is_its_own_again(void **unused)
 {
-    struct record lock = {.kind = RECORD_LOCK, .lock = {.locked = true, .id = "WREN"}};
+    struct record lock = {.kind = RECORD_LOCK,
+                          .lock = {.locked = true, .id = "Wren"}}; /* the job has WREN */
 
     (void)unused;
     begin("linear");
