@@ -4,20 +4,16 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/known.h"
 #include "coach/travel.h"
 
 static const double settle_lags = 3.0, brief_lags = 2.0;
 static const double assumed_noise = 0.3;
 static const double wanted_error = 0.1, brief_error = 0.14;
 
-static double or_else(double value, double otherwise)
-{
-    return isfinite(value) ? value : otherwise;
-}
-
 static double meter_noise(const struct state *state)
 {
-    return or_else(level_filter_noise(&state->level.filter), assumed_noise);
+    return known_or(level_filter_noise(&state->level.filter), assumed_noise);
 }
 
 static int needed_readings(const struct state *state, bool brief)

@@ -11,6 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/known.h"
 #include "base/text.h"
 #include "base/tongue.h"
 #include "coach/sentence.h"
@@ -29,11 +30,6 @@ static const double most_widths_s = 0.8;
 static const double typed_period_s = 4.0; /* levels that come more seldom are typed by hand */
 static const double telling_s = 6.0;
 
-static double or_else(double value, double otherwise)
-{
-    return isfinite(value) ? value : otherwise;
-}
-
 /* --- plan ------------------------------------------------------------------------------------- */
 
 static struct search_plan make_plan(const struct step_context *context, double width)
@@ -48,7 +44,7 @@ static struct search_plan make_plan(const struct step_context *context, double w
         .fall_db = fall_db,
         .period_s = period_s,
         /* two readings on a half-power width will do: lag only shifts them, and is taken off */
-        .lag_s = 0.7 * coach_lag_s(context->coach, context->state) + 0.2 * or_else(period_s, 0.5),
+        .lag_s = 0.7 * coach_lag_s(context->coach, context->state) + 0.2 * known_or(period_s, 0.5),
         .fastest_deg_s = most_widths_s * width,
     };
 
@@ -64,16 +60,16 @@ static void plan(const struct step_context *context)
     const struct state *state = context->state;
     double period_s = level_filter_period_s(&state->level.filter);
 
-    sweep->width_deg = or_else(peak_expected_width_deg(state, sweep->axis), guessed_width_deg);
+    sweep->width_deg = known_or(peak_expected_width_deg(state, sweep->axis), guessed_width_deg);
     sweep->plan = make_plan(context, sweep->width_deg);
     sweep->told = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
     sweep->stepped = sweep->told && !(period_s <= typed_period_s);
     sweep->fast_start = !job_target_has_id(state->job) || sweep->stepped;
-    sweep->span = or_else(context->step->span_deg, sweep->plan.span_deg);
+    sweep->span = known_or(context->step->span_deg, sweep->plan.span_deg);
     sweep->whole_middle_x = sweep->middle_x;
     sweep->whole_span = sweep->span;
     sweep->step = station_widths * sweep->width_deg;
-    sweep->rate = or_else(context->step->rate_deg_s, sweep->plan.rate_deg_s);
+    sweep->rate = known_or(context->step->rate_deg_s, sweep->plan.rate_deg_s);
     sweep_finder_init(&sweep->finder, sweep->width_deg, coach_lag_s(context->coach, context->state),
                       level_filter_noise(&state->level.filter), state->level.unit);
 }
@@ -90,10 +86,10 @@ static void begin(const struct step_context *context)
     /* where nothing tells the angle, the search once begun stays where it began */
     sweep->middle_x = isfinite(target) ? target
                       : arc->begun     ? arc->origin_x
-                                       : or_else(travel_position(state, sweep->axis), 0.0);
-    sweep->elevation_x = or_else(travel_from_angle(state, AXIS_ELEVATION, elevation),
-                                 arc->begun ? elevation + arc->elevation_offset
-                                            : travel_position(state, AXIS_ELEVATION));
+                                       : known_or(travel_position(state, sweep->axis), 0.0);
+    sweep->elevation_x = known_or(travel_from_angle(state, AXIS_ELEVATION, elevation),
+                                  arc->begun ? elevation + arc->elevation_offset
+                                             : travel_position(state, AXIS_ELEVATION));
     plan(context);
     arc_begin(arc, state, sweep->middle_x, sweep->elevation_x);
 }
@@ -206,7 +202,7 @@ static void next_station(const struct step_context *context)
 static bool arrive_back(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
-    double period_s = or_else(level_filter_period_s(&context->state->level.filter), 0.5);
+    double period_s = known_or(level_filter_period_s(&context->state->level.filter), 0.5);
 
     if (sweep->stepped || (!sweep->told && context->coach->arc.chosen >= 0)) {
         return true;
@@ -229,7 +225,8 @@ static bool check(const struct step_context *context)
     const struct sweep_finder *finder = &sweep->finder;
     double level = context->state->level.filter.level;
     /* half of what it rose to: on the flank of the right lobe, not of another one's */
-    double rise = fmax(finder->rise, 0.5 * (or_else(sweep->goal_level, -INFINITY) - finder->floor));
+    double rise =
+        fmax(finder->rise, 0.5 * (known_or(sweep->goal_level, -INFINITY) - finder->floor));
 
     if (level > finder->floor + rise || is_target_named(context->state) ||
         context->coach->arc.looked > SWEEP_LOOKS) {

@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "base/known.h"
+
 static const double reaction_s = 0.5;
 /* Likely enough to be looked at where the receiver names carriers; where nothing but the arc tells
  * them apart it has to be nearly sure, or the line complete. */
@@ -9,11 +11,6 @@ static const double worth_a_look = 0.25, worth_going = 0.97, likeliest_of_line =
 static const double at_end = 0.7; /* of the span */
 static const double narrowed_widths = 1.4;
 static const double narrow_widths = 0.72, beside_widths = 2.2;
-
-static double or_else(double value, double otherwise)
-{
-    return isfinite(value) ? value : otherwise;
-}
 
 /* --- where ------------------------------------------------------------------------------------ */
 
@@ -31,7 +28,7 @@ double sweep_turning_s(const struct step_context *context)
 double sweep_here(const struct step_context *context)
 {
     const struct sweep *sweep = &context->coach->sweep;
-    double rate = or_else(sweep->turn_rate, sweep->rate);
+    double rate = known_or(sweep->turn_rate, sweep->rate);
 
     if (!sweep_is_untold(sweep)) {
         return travel_position(context->state, sweep->axis);
@@ -119,7 +116,7 @@ static void choose_top(const struct step_context *context, int top)
 
     arc->chosen = top;
     sweep->goal_x = arc->tops[top].x;
-    sweep->goal_elevation = or_else(arc->tops[top].peaked_elevation, arc->tops[top].elevation);
+    sweep->goal_elevation = known_or(arc->tops[top].peaked_elevation, arc->tops[top].elevation);
     sweep->goal_level = arc->tops[top].level;
 }
 

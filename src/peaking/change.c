@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/known.h"
 #include "peaking/robust.h"
 
 static const double usual_every_s = 600.0;
@@ -41,11 +42,6 @@ static double alarm_rate(double h, double k, double reference_error)
     return rate;
 }
 
-static double or_else(double value, double otherwise)
-{
-    return isfinite(value) ? value : otherwise;
-}
-
 /*
  * Readings that go together are worth fewer: their sum scatters as if each had this noise (variance
  * of the sum of a first-order autoregressive series, any textbook).
@@ -58,7 +54,7 @@ static double effective_noise(const struct change_plan *plan)
 static double threshold_of(const struct change_plan *plan)
 {
     double period_s = plan->period_s > 0.0 ? plan->period_s : usual_period_s;
-    double wanted = period_s / or_else(plan->false_alarm_every_s, usual_every_s);
+    double wanted = period_s / known_or(plan->false_alarm_every_s, usual_every_s);
     double noise = effective_noise(plan), low = 0.0, high = 200.0;
 
     for (int i = 0; i < 60; i++) {

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/known.h"
 #include "sky/angle.h"
 
 static const double usual_fall_db = 6.0, usual_period_s = 0.5, usual_lag_s = 0.8;
@@ -10,11 +11,6 @@ static const double neighbours_each_side = 2.0;
 static const double enough = 0.98;
 static const double between_lines_s =
     5.0; /* to set the next elevation; common practice, no source */
-
-static double or_else(double value, double otherwise)
-{
-    return isfinite(value) ? value : otherwise;
-}
 
 /* Chance of a normal elevation between two offsets. */
 static double chance_between(double low, double high, double sd)
@@ -29,7 +25,7 @@ static double chance_between(double low, double high, double sd)
 static void lay_lines(const struct search_job *job, struct search_plan *plan)
 {
     const struct beam *beam = &job->beam;
-    double depth = or_else(job->fall_db, usual_fall_db) / 12.0;
+    double depth = known_or(job->fall_db, usual_fall_db) / 12.0;
     double reach = sqrt(depth * beam->xx / (beam->xx * beam->yy - beam->xy * beam->xy));
     double scale = 1.0 / cos(job->elevation_deg * ANGLE_RAD_PER_DEG);
     double total = 0.0, mean = 0.0;
@@ -53,15 +49,15 @@ static void lay_lines(const struct search_job *job, struct search_plan *plan)
 struct search_plan search_plan_make(const struct search_job *job)
 {
     struct search_plan plan = {0};
-    double period_s = or_else(job->period_s, usual_period_s);
-    double answer_s = period_s + 2.0 * or_else(job->lag_s, usual_lag_s);
+    double period_s = known_or(job->period_s, usual_period_s);
+    double answer_s = period_s + 2.0 * known_or(job->lag_s, usual_lag_s);
 
     lay_lines(job, &plan);
     if (job->lock_s > 0.0) {
         answer_s = job->lock_s + period_s;
     }
     plan.rate_deg_s =
-        fmin(plan.chord_deg / answer_s, or_else(job->fastest_deg_s, usual_fastest_deg_s));
+        fmin(plan.chord_deg / answer_s, known_or(job->fastest_deg_s, usual_fastest_deg_s));
     plan.span_deg = job->compass_deg + neighbours_each_side * job->neighbour_deg;
     plan.line_s = 2.0 * plan.span_deg / plan.rate_deg_s + between_lines_s;
     plan.longest_s = plan.lines * plan.line_s;
