@@ -21,6 +21,7 @@ static const double far_share = 1.6, slip_noises = 6.0, slip_deg = 0.5;
 static const double too_fast = 1.6; /* times the rate that was asked for */
 static const double scale_reading_deg = 0.15;
 static const double sensor_reading_deg = 0.05;
+static const double nothing_deg = 0.005; /* would be told as 0.00 */
 
 double travel_from_angle(const struct state *state, enum axis axis, double deg)
 {
@@ -298,7 +299,7 @@ void travel_advise(const struct travel *travel, const struct state *state, const
                       axis_word(travel->axis));
         return;
     }
-    if (travel->arrived || travel->held) {
+    if (travel->arrived || travel->held || fabs(to_go) < nothing_deg) {
         advice->axis = travel->axis;
         sentence_stay(advice, ADVICE_HOLD, UNTIL_ARRIVED, _("Hold it there."));
         return;

@@ -91,6 +91,18 @@ static const char *says(void)
     return advice.say;
 }
 
+/* It stands at the very place already. */
+static void nobody_is_told_to_turn_by_nothing(void **unused)
+{
+    (void)unused;
+    begin("sensor");
+    turn_to(100.0, 100.0);
+    travel_start(&travel, &state, AXIS_AZIMUTH, travel_position(&state, AXIS_AZIMUTH) + 0.004, 0.0);
+    assert_string_equal(says(), "Hold it there.");
+    travel_start(&travel, &state, AXIS_AZIMUTH, travel_position(&state, AXIS_AZIMUTH) + 0.5, 0.0);
+    assert_string_equal(says(), "Right 0.50°, three eighths of a turn.");
+}
+
 static void turns_that_are_told_are_judged(void **unused)
 {
     static const struct {
@@ -183,6 +195,7 @@ static void another_bolt_is_turned_back(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nobody_is_told_to_turn_by_nothing),
         cmocka_unit_test(a_reading_moves_no_axis_that_is_counted),
         cmocka_unit_test(turns_that_are_told_are_judged),
         cmocka_unit_test(turns_that_a_sensor_shows_are_judged),
