@@ -123,6 +123,21 @@ static int ask_key(struct asking *asking, const void *question)
     return first_question(asking->job, question);
 }
 
+/* It may be left out, but not beside the dish's size: the job would not be one. */
+static int ask_frequency(struct asking *asking, const void *question)
+{
+    const struct job *job = asking->job;
+    int r;
+
+    while ((r = first_question(asking->job, question)) == ASK_DONE &&
+           isfinite(job->antenna.width_m) && !isfinite(job->antenna.frequency_ghz)) {
+        command_say_wrapped(2, 0,
+                            _("  the beam follows from size and frequency: give it, or go back and "
+                              "leave out the size\n"));
+    }
+    return r;
+}
+
 /* Where it stands from here tells a slip of the pen at once: east for west, another degree. */
 static int ask_longitude(struct asking *asking, const void *question)
 {
@@ -185,11 +200,20 @@ static const struct {
     int (*ask)(struct asking *asking, const void *what);
     const void *what;
 } stages[] = {
-    {ask_site, NULL},         {ask_key, &name},         {ask_longitude, &longitude},
-    {ask_key, &polarisation}, {ask_key, &id},           {ask_key, &diameter},
-    {ask_key, &frequency},    {ask_key, &azimuth_turn}, {ask_key, &elevation_turn},
-    {ask_mount, NULL},        {first_port, NULL},       {first_speed, NULL},
-    {first_pattern, NULL},    {first_unit, NULL},
+    {ask_site, NULL},
+    {ask_key, &name},
+    {ask_longitude, &longitude},
+    {ask_key, &polarisation},
+    {ask_key, &id},
+    {ask_key, &diameter},
+    {ask_frequency, &frequency},
+    {ask_key, &azimuth_turn},
+    {ask_key, &elevation_turn},
+    {ask_mount, NULL},
+    {first_port, NULL},
+    {first_speed, NULL},
+    {first_pattern, NULL},
+    {first_unit, NULL},
 };
 
 static int ask_job(struct job *job)

@@ -75,6 +75,8 @@ static void answer_up_to_the_meter(void)
     answer("Which polarisation", "V");
     answer("when it is locked", "PTARMIGAN");
     answer("How large is the dish", "0.75");
+    answer("At which frequency", "");
+    tty_expect(&tty, "the beam follows from size and frequency");
     answer("At which frequency", "11.7");
     answer("Degrees of azimuth", "1.5");
     answer("Degrees of elevation", "");
