@@ -33,6 +33,7 @@ enum peak_phase {
     PEAK_RETURN,    /* back below the centre */
     PEAK_APPROACH,  /* up to the flank, where the level says how far is left */
     PEAK_FLANK,     /* read the flank */
+    PEAK_STROKE,    /* stations, the meter at its end: part of the way to the centre */
     PEAK_CENTRE,    /* to the centre */
     PEAK_VERIFY,    /* read the level there */
     PEAK_LOST,      /* there is no lobe here */
@@ -58,6 +59,8 @@ struct peak {
     double walk_x;         /* where it has come, as told */
     double walk_middle_x;  /* where the top was thought to be when it began, from there */
     enum travel_slip slip; /* of the last turn, by the level that was read after it */
+    double flat_deg;       /* the meter at its end: half of the flat top */
+    double deeper;         /* the flank is looked for so much further down, in widths */
     int climbed;           /* rungs of the flank that were read on this way up */
     double known_peak;     /* level at the top, known from elsewhere; NaN = is not */
     struct lobe_fit fit;

@@ -7,9 +7,11 @@
 /* From one station to the next, and how far the highest must lie past the top, in widths. */
 static const double spacing = 0.45, beside = 0.12;
 /* Where to read on the way up to the top, so that little is ever moved blind. */
-static const double rungs[] = {0.3, 0.2, 0.1}, flank_clipped = 0.45;
+static const double rungs[] = {0.3, 0.2, 0.1};
 /* Nearer to the next rung than this is there. */
 static const double least_stride = 0.05;
+/* The meter at its end: a flank that is not one yet, in widths; and what has to do then. */
+static const double deeper_by = 0.1, accepted_clipped = 0.12;
 /* Of one turn, 1 sd: hands err by 10 to 20 per cent, and tell the bolt's turns to an eighth (common
  * practice, no source). */
 static const double hand_share = 0.13, step_turns = 1.0 / 16.0;
@@ -85,16 +87,6 @@ static double dwell_noise(const struct step_context *context)
     return (isfinite(noise) ? noise : assumed_noise) / sqrt(fmax(context->coach->dwell.count, 1.0));
 }
 
-/* Fading slower than a reading; in other units it must be guessed from the noise. */
-static double slow_error(const struct step_context *context)
-{
-    double noise = level_filter_noise(&context->state->level.filter);
-
-    return level_unit_is_db(context->state->level.unit) ? fading_db
-           : isfinite(noise)                            ? 0.5 * noise
-                                                        : 0.5;
-}
-
 /* What the level falls by at one width from the top: 12 dB; in other units as the lobe before has
  * shown it, else as meters usually have it. */
 static double fall_prior(const struct step_context *context, double *ret_sd)
@@ -117,10 +109,17 @@ static double fall_prior(const struct step_context *context, double *ret_sd)
     return 12.0 * peak_unit_per_db(context->state, top);
 }
 
+/* Fading slower than a reading. */
+static double slow_error(const struct step_context *context)
+{
+    double sd;
+
+    return fading_db * fall_prior(context, &sd) / 12.0;
+}
+
 static int fit_walk(const struct step_context *context, struct walk_fit *ret)
 {
     struct peak *peak = &context->coach->peak;
-    const struct state *state = context->state;
     bool known = isfinite(peak->known_peak);
     double fall_sd, fall = fall_prior(context, &fall_sd);
     struct walk_prior prior = {
@@ -132,7 +131,7 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
         .peak_error = known_peak_error_db,
         .fall = fall,
         .fall_share_sd = fall_sd,
-        .saturation = coach_saturation(context->coach, state),
+        .saturation = peak_end_level(context),
     };
 
     return walk_fit(&peak->walk, &prior, ret);
@@ -142,9 +141,10 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
 static void keep(const struct step_context *context, double level, double noise)
 {
     struct peak *peak = &context->coach->peak;
-    double most = coach_saturation(context->coach, context->state);
+    double most = peak_end_level(context);
 
-    walk_read(&peak->walk, level, hypot(noise, slow_error(context)));
+    walk_read(&peak->walk, level, noise);
+    peak->walk.stop[peak->walk.count - 1].level_error = hypot(noise, slow_error(context));
     peak->fit.clipped = 0;
     for (int i = 0; i < peak->walk.count; i++) {
         peak->fit.clipped += peak->walk.stop[i].level >= most;
@@ -182,6 +182,8 @@ static void show(const struct step_context *context, const struct walk_fit *stan
     peak->fit.centre_error_deg = stand->to_go_error_deg;
     peak->fit.peak = stand->peak;
     peak->fit.peak_error = stand->peak_error;
+    peak->flat_deg = sqrt(
+        fmax(stand->peak - coach_saturation(context->coach, context->state), 0.0) / stand->curve);
     if (level_unit_is_db(context->state->level.unit)) {
         peak->fit.width_deg = sqrt(12.0 / stand->curve);
     }
@@ -253,7 +255,7 @@ void peak_stations_go(const struct step_context *context)
 static int missing_side(const struct step_context *context, double *ret_lowest_deg)
 {
     const struct walk *walk = &context->coach->peak.walk;
-    double most = coach_saturation(context->coach, context->state), best = -INFINITY;
+    double most = peak_end_level(context), best = -INFINITY;
     double at = 0.0, low = NAN, high = NAN, best_low = NAN, best_high = NAN;
 
     for (int i = 0; i < walk->count; i++) {
@@ -277,43 +279,50 @@ static int missing_side(const struct step_context *context, double *ret_lowest_d
     return best_high == high ? 1 : best_low == low ? -1 : 0;
 }
 
-/* Which way to go on, 0 = there is enough. */
-static int which_way(const struct step_context *context, int r, const struct walk_fit *stand,
-                     double *ret_best_deg)
+/* To another station where one is missing. False: there is enough. */
+static bool go_on(const struct step_context *context, int r, const struct walk_fit *stand)
 {
     struct peak *peak = &context->coach->peak;
-    int way = missing_side(context, ret_best_deg);
+    double here = travel_position(context->state, peak->axis), by = spacing * peak->width_deg, best;
+    int way = peak->count < 2 ? 1 : missing_side(context, &best);
 
     if (peak->extensions >= PEAK_EXTENSIONS) {
-        return 0;
+        return false;
     }
-    if (peak->fit.clipped > 0 || r < 0) {
-        return way;
+    peak->extensions += peak->count >= 2;
+    if (peak->count >= 2 && peak->fit.clipped > 0) {
+        if (!peak_edge_missing(context, &by)) {
+            return false;
+        }
+        way = by > 0.0 ? 1 : -1;
+        best = by + spacing * peak->width_deg;
+    } else if (peak->count >= 2 && r == 0) {
+        way = stand->high_deg < beside * peak->width_deg ? 1 : 0;
     }
-    return stand->high_deg < beside * peak->width_deg ? 1 : 0;
+    if (way > 0) {
+        go_up(context, by);
+    } else if (way < 0) {
+        go_below(context, here + best - spacing * peak->width_deg);
+    }
+    return way != 0;
 }
 
 void peak_stations_read(const struct step_context *context)
 {
     struct peak *peak = &context->coach->peak;
-    double here = travel_position(context->state, peak->axis), best;
+    double best;
     struct walk_fit stand;
-    int r, way;
+    int r;
 
     keep(context, dwell_level(&context->coach->dwell), dwell_noise(context));
     r = fit_walk(context, &stand);
     if (r == 0) {
         show(context, &stand);
     }
-    way = peak->count < 2 ? 1 : which_way(context, r, &stand, &best);
-    peak->extensions += peak->count >= 2;
-    if (way > 0) {
-        go_up(context, spacing * peak->width_deg);
-    } else if (way < 0) {
-        go_below(context, here + best - spacing * peak->width_deg);
-    } else {
+    if (!go_on(context, r, &stand)) {
         if (r < 0) {
-            peak->fit.centre_deg = here + best;
+            missing_side(context, &best);
+            peak->fit.centre_deg = travel_position(context->state, peak->axis) + best;
             peak->fit.centre_error_deg = NAN;
         }
         peak->extensions = 0;
@@ -325,9 +334,9 @@ void peak_stations_read(const struct step_context *context)
 
 double peak_flank_deg(const struct peak *peak)
 {
-    double widths = peak->fit.clipped > 0 ? flank_clipped : rungs[0];
-
-    return peak->passes ? 0.0 : widths * peak->width_deg;
+    return peak->passes            ? 0.0
+           : peak->fit.clipped > 0 ? peak_clipped_flank_deg(peak)
+                                   : rungs[0] * peak->width_deg;
 }
 
 void peak_stations_approach(const struct step_context *context)
@@ -368,8 +377,12 @@ static double nudge_deg(const struct step_context *context)
 static void climb(const struct step_context *context, double to_go)
 {
     struct peak *peak = &context->coach->peak;
-    bool may = peak->fit.clipped == 0 && peak->climbed++ < MOST_CLIMBED;
+    bool may = peak->climbed++ < MOST_CLIMBED;
 
+    if (peak->fit.clipped > 0) {
+        peak_clipped_climb(context);
+        return;
+    }
     for (int i = 0; i < RUNGS && may; i++) {
         if (to_go > (rungs[i] + least_stride) * peak->width_deg) {
             peak_go(context, PEAK_APPROACH, peak->centre_x - rungs[i] * peak->width_deg,
@@ -392,6 +405,13 @@ void peak_stations_leave_flank(const struct step_context *context)
     if (to_go < -nudge_deg(context) && peak->round + 1 < MOST_ROUNDS) {
         peak->round++;
         peak_return(context, peak->centre_x);
+    } else if (peak->fit.clipped > 0 && peak_is_clipped(context) && peak->round + 1 < MOST_ROUNDS) {
+        /* that was no flank yet */
+        peak->round++;
+        if (!go_on(context, r, &stand)) {
+            peak->deeper += deeper_by;
+            peak_return(context, peak->centre_x);
+        }
     } else {
         climb(context, to_go);
     }
@@ -420,7 +440,8 @@ bool peak_stations_verify(const struct step_context *context)
     }
     context->coach->learned.fall = stand.curve * peak->width_deg * peak->width_deg;
     if ((peak->loss <= accepted_db || fabs(off) < 0.6 * nudge_deg(context)) &&
-        (peak->fit.clipped > 0 || peak->fit.centre_error_deg <= accepted_error * peak->width_deg)) {
+        peak->fit.centre_error_deg <=
+            (peak->fit.clipped > 0 ? accepted_clipped : accepted_error) * peak->width_deg) {
         return true;
     }
     if (off >= nudge_deg(context) && peak->corrections < MOST_CORRECTIONS) {

@@ -347,6 +347,7 @@ static void advise(const struct step_context *context)
         [PEAK_STATION] = N_("%s."),
         [PEAK_RETURN] = N_("%s, past the peak."),
         [PEAK_APPROACH] = N_("%s."),
+        [PEAK_STROKE] = N_("%s."),
         [PEAK_CENTRE] = N_("%s, gently."),
     };
     struct coach *coach = context->coach;
@@ -401,6 +402,9 @@ static void arrive(const struct step_context *context)
         } else {
             peak_stations_approach(context);
         }
+        return;
+    case PEAK_STROKE:
+        peak_clipped_climb(context);
         return;
     case PEAK_STATION:
         peak->phase = PEAK_READ;

@@ -54,4 +54,15 @@ bool peak_stations_verify(const struct step_context *context);
 /* How far below the centre the flank is read; 0 = the angle can be trusted to the end. */
 double peak_flank_deg(const struct peak *peak);
 
+/*
+ * The meter at its end: readings from there on are; it was, at the newest reading; where, from
+ * here, a reading beside the flat top is still missing (false = both of its edges are known); how
+ * far below the top its flank is read; from there to the top, in strokes.
+ */
+double peak_end_level(const struct step_context *context);
+bool peak_is_clipped(const struct step_context *context);
+bool peak_edge_missing(const struct step_context *context, double *ret_deg);
+double peak_clipped_flank_deg(const struct peak *peak);
+void peak_clipped_climb(const struct step_context *context);
+
 #endif

@@ -1,0 +1,76 @@
+/* A meter that is at its end over the top: the level says nothing there, but both edges of the flat
+ * top are flanks like others, and the middle between them is the top. */
+#include "coach/step_peak.h"
+
+#include <math.h>
+
+/* Where to look for an edge, from the outermost clipped reading, and how far off an edge may have
+ * been read to tell it, in widths. */
+static const double stride = 0.4, reach = 0.6;
+/* Below the edge to read the flank; and how far down a flank is looked for. */
+static const double below_edge = 0.1, least_flank = 0.3, most_flank = 0.6;
+/* Unseen, several short turns err less than a long one. Common practice, no source. */
+static const double stroke = 0.15;
+
+double peak_end_level(const struct step_context *context)
+{
+    double noise = level_filter_noise(&context->state->level.filter);
+
+    /* near its end the half of the noise that lies above it is missing */
+    return coach_saturation(context->coach, context->state) - (isfinite(noise) ? noise : 0.0);
+}
+
+bool peak_is_clipped(const struct step_context *context)
+{
+    const struct walk *walk = &context->coach->peak.walk;
+
+    return walk->stop[walk->count - 1].level >= peak_end_level(context);
+}
+
+bool peak_edge_missing(const struct step_context *context, double *ret_deg)
+{
+    const struct peak *peak = &context->coach->peak;
+    double most = peak_end_level(context), at = 0.0;
+    double low = INFINITY, high = -INFINITY, below = -INFINITY, above = INFINITY;
+
+    for (int pass = 0; pass < 2; pass++) {
+        at = 0.0;
+        for (int i = 0; i < peak->walk.count; i++) {
+            double level = peak->walk.stop[i].level;
+            at += peak->walk.stop[i].told_deg;
+            if (pass == 0 && level >= most) {
+                low = fmin(low, at);
+                high = fmax(high, at);
+            } else if (pass == 1 && level < most) {
+                below = at < low ? fmax(below, at) : below;
+                above = at > high ? fmin(above, at) : above;
+            }
+        }
+    }
+    if (above - high > reach * peak->width_deg) {
+        *ret_deg = high + stride * peak->width_deg - at;
+        return true;
+    }
+    *ret_deg = low - stride * peak->width_deg - at;
+    return low - below > reach * peak->width_deg;
+}
+
+double peak_clipped_flank_deg(const struct peak *peak)
+{
+    double widths = peak->flat_deg / peak->width_deg + below_edge;
+
+    return (fmin(fmax(widths, least_flank), most_flank) + peak->deeper) * peak->width_deg;
+}
+
+void peak_clipped_climb(const struct step_context *context)
+{
+    struct peak *peak = &context->coach->peak;
+    double here = travel_position(context->state, peak->axis);
+    double step = stroke * peak->width_deg;
+
+    if (peak->centre_x - here > 1.5 * step) {
+        peak_go(context, PEAK_STROKE, here + step, 0.3 * step);
+    } else {
+        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+    }
+}
