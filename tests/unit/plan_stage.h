@@ -2,6 +2,7 @@
 #ifndef TESTS_PLAN_STAGE_H
 #define TESTS_PLAN_STAGE_H
 
+#include "given.h"
 #include "expect.h"
 
 #include <stdbool.h>
@@ -26,11 +27,7 @@ static inline int set_up(void **state)
 
 static inline void set(const char *section, const char *key, const char *value)
 {
-    char why[JOB_ERROR_SIZE] = "";
-
-    if (job_set(&job, section, key, value, why) < 0) {
-        fail_msg("%s", why);
-    }
+    given_job(&job, section, key, value);
 }
 
 static inline void place(const char *lat, const char *lon, const char *target,

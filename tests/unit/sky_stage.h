@@ -2,6 +2,7 @@
 #ifndef TESTS_SKY_STAGE_H
 #define TESTS_SKY_STAGE_H
 
+#include "given.h"
 #include "coach/arc.h"
 #include "sky/magnetic.h"
 
@@ -19,35 +20,25 @@ static const struct {
                       {"Pipit", "18E"},  {"Dotterel", "20.1E"}, {"Lark", "24.6E"}};
 enum { SKY_NEIGHBOURS = sizeof sky_neighbours / sizeof *sky_neighbours };
 
-static inline void sky_tell(struct job *job, const char *section, const char *key,
-                            const char *value)
-{
-    char why[JOB_ERROR_SIZE] = "";
-
-    if (job_set(job, section, key, value, why) < 0) {
-        fail_msg("%s", why);
-    }
-}
-
 static inline void sky_raise(struct sky_stage *stage, const char *id)
 {
     struct record level = {.t = 1.0, .kind = RECORD_LEVEL, .level = {.value = 0.0}};
 
     job_init(&stage->job);
-    sky_tell(&stage->job, "site", "lat", "46.6");
-    sky_tell(&stage->job, "site", "lon", "10.1");
-    sky_tell(&stage->job, "target", "name", "Wren");
-    sky_tell(&stage->job, "target", "longitude", "13.3E");
-    sky_tell(&stage->job, "target", "polarisation", "V");
-    sky_tell(&stage->job, "target", "id", id);
-    sky_tell(&stage->job, "antenna", "diameter", "1.2");
-    sky_tell(&stage->job, "antenna", "frequency", "11.7");
-    sky_tell(&stage->job, "mount", "azimuth_from", "sensor");
-    sky_tell(&stage->job, "mount", "elevation_from", "sensor");
+    given_job(&stage->job, "site", "lat", "46.6");
+    given_job(&stage->job, "site", "lon", "10.1");
+    given_job(&stage->job, "target", "name", "Wren");
+    given_job(&stage->job, "target", "longitude", "13.3E");
+    given_job(&stage->job, "target", "polarisation", "V");
+    given_job(&stage->job, "target", "id", id);
+    given_job(&stage->job, "antenna", "diameter", "1.2");
+    given_job(&stage->job, "antenna", "frequency", "11.7");
+    given_job(&stage->job, "mount", "azimuth_from", "sensor");
+    given_job(&stage->job, "mount", "elevation_from", "sensor");
     for (int i = 0; i < SKY_NEIGHBOURS; i++) {
         char section[64];
         snprintf(section, sizeof section, "neighbour %s", sky_neighbours[i].name);
-        sky_tell(&stage->job, section, "longitude", sky_neighbours[i].longitude);
+        given_job(&stage->job, section, "longitude", sky_neighbours[i].longitude);
     }
     magnetic_builtin(&stage->magnetic);
     state_init(&stage->state, &stage->job, &stage->magnetic);

@@ -37,7 +37,7 @@ static void a_named_neighbour_tells_where_the_target_stands(void **unused)
 
     (void)unused;
     sky_raise(&stage, "WREN");
-    sky_tell(&stage.job, "neighbour Pipit", "id", "PIPIT");
+    given_job(&stage.job, "neighbour Pipit", "id", "PIPIT");
     top = sky_meet(&stage, 3, 5.0);
     strcpy(stage.arc.tops[top].id, "PIPIT");
     arc_compare(&stage.arc, &stage.state);
@@ -94,7 +94,7 @@ static void what_was_peaked_corrects_the_targets_elevation(void **unused)
 
     (void)unused;
     sky_raise(&stage, "WREN");
-    sky_tell(&stage.job, "neighbour Pipit", "id", "PIPIT");
+    given_job(&stage.job, "neighbour Pipit", "id", "PIPIT");
     top = sky_meet(&stage, 3, 0.0);
     strcpy(stage.arc.tops[top].id, "PIPIT");
     look = look_at_geostationary(&look_earth_wgs84, &stage.state.site, 18.0);

@@ -2,7 +2,7 @@
  * What a practice session is worth, from records and stands that are written down here: which turns
  * are wrong follows from the definition in drill_score.h, what a fault costs from peakward(1).
  */
-#include "expect.h"
+#include "given.h"
 
 #include <string.h>
 
@@ -16,30 +16,21 @@ static double t;
 static const double beam_deg[AXIS_COUNT] = {3.0, 2.0, 10.0};
 static const double target_deg[AXIS_COUNT] = {160.0, 35.0, -10.0};
 
-static void set(const char *section, const char *key, const char *value)
-{
-    char why[256] = "";
-
-    if (procedure_set(&procedure, section, key, value, why, sizeof why) < 0) {
-        fail_msg("%s", why);
-    }
-}
-
 static int set_up(void **unused)
 {
     static const struct drill_stand start = {{150.0, 35.0, -10.0}, {-10.0, 0.0, 0.0}};
 
     (void)unused;
     procedure_init(&procedure, "test");
-    set("step heights", "do", "confirm");
-    set("step heights", "text", "Ladder.");
-    set("step lightning", "do", "confirm");
-    set("step lightning", "text", "Storm.");
-    set("step position", "do", "fix");
-    set("step peak azimuth", "do", "peak");
-    set("step peak azimuth", "axis", "azimuth");
-    set("step tighten", "do", "tighten");
-    set("step close", "do", "record");
+    given_step(&procedure, "step heights", "do", "confirm");
+    given_step(&procedure, "step heights", "text", "Ladder.");
+    given_step(&procedure, "step lightning", "do", "confirm");
+    given_step(&procedure, "step lightning", "text", "Storm.");
+    given_step(&procedure, "step position", "do", "fix");
+    given_step(&procedure, "step peak azimuth", "do", "peak");
+    given_step(&procedure, "step peak azimuth", "axis", "azimuth");
+    given_step(&procedure, "step tighten", "do", "tighten");
+    given_step(&procedure, "step close", "do", "record");
     drill_score_init(&score, &procedure, beam_deg);
     stand = start;
     t = 0.0;

@@ -3,7 +3,7 @@
  * port gets cos^2 of the power, the other one sin^2, both over noise (peaking/skew.h has the
  * source), and the hand does what it is told.
  */
-#include "expect.h"
+#include "given.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -41,41 +41,23 @@ static char result[RECORD_TEXT_SIZE];
 static bool coached, done;
 static int turns;
 
-static void set(const char *section, const char *key, const char *value)
-{
-    char why[JOB_ERROR_SIZE] = "";
-
-    if (job_set(&job, section, key, value, why) < 0) {
-        fail_msg("%s", why);
-    }
-}
-
-static void step(const char *section, const char *key, const char *value)
-{
-    char why[256] = "";
-
-    if (procedure_set(&procedure, section, key, value, why, sizeof why) < 0) {
-        fail_msg("%s", why);
-    }
-}
-
 static int set_up(void **unused)
 {
     (void)unused;
     job_init(&job);
-    set("site", "lat", "46.6");
-    set("site", "lon", "10.1");
-    set("site", "height", "2200");
-    set("target", "longitude", "22.4E");
-    set("target", "polarisation", "V");
-    set("mount", "skew_from", "sensor");
-    set("mount", "skew_sensor_error", "0.2");
-    set("meter finder", "unit", "dB");
-    set("meter finder", "lag", "0.3");
+    given_job(&job, "site", "lat", "46.6");
+    given_job(&job, "site", "lon", "10.1");
+    given_job(&job, "site", "height", "2200");
+    given_job(&job, "target", "longitude", "22.4E");
+    given_job(&job, "target", "polarisation", "V");
+    given_job(&job, "mount", "skew_from", "sensor");
+    given_job(&job, "mount", "skew_sensor_error", "0.2");
+    given_job(&job, "meter finder", "unit", "dB");
+    given_job(&job, "meter finder", "lag", "0.3");
     procedure_init(&procedure, "test");
-    step("step null skew", "do", "null");
-    step("step null skew", "axis", "skew");
-    step("step close", "do", "record");
+    given_step(&procedure, "step null skew", "do", "null");
+    given_step(&procedure, "step null skew", "axis", "skew");
+    given_step(&procedure, "step close", "do", "record");
     memset(&mount, 0, sizeof mount);
     mount.carrier_db = 13.0;
     mount.noise_db = 0.1;
@@ -299,7 +281,7 @@ static void fading_between_the_stations_is_allowed_for(void **unused)
 static void a_meter_in_percent_will_do(void **unused)
 {
     (void)unused;
-    set("meter finder", "unit", "percent");
+    given_job(&job, "meter finder", "unit", "percent");
     mount.percent = true;
     begin(1.0, 0.0);
     work();
@@ -331,7 +313,7 @@ static void a_level_that_does_not_tell_leaves_it_where_it_was(void **unused)
 static void by_a_coarse_scale_the_null_is_set_between_its_lines(void **unused)
 {
     (void)unused;
-    set("mount", "skew_from", "scale");
+    given_job(&job, "mount", "skew_from", "scale");
     mount.shows_more = 0.4;
     begin(0.6, 0.0);
     work();
@@ -344,9 +326,9 @@ static void by_a_coarse_scale_the_null_is_set_between_its_lines(void **unused)
 static void play_does_not_shift_the_null_by_counted_turns(void **unused)
 {
     (void)unused;
-    set("mount", "skew_from", "nudges");
-    set("mount", "skew_turn", "4");
-    set("mount", "skew_backlash", "1.2");
+    given_job(&job, "mount", "skew_from", "nudges");
+    given_job(&job, "mount", "skew_turn", "4");
+    given_job(&job, "mount", "skew_backlash", "1.2");
     mount.play_deg = 1.2;
     begin(1.0, 0.0);
     work();
@@ -369,8 +351,8 @@ static void without_the_other_port_a_sensor_is_believed(void **unused)
 static void without_it_counted_turns_go_by_equal_drops(void **unused)
 {
     (void)unused;
-    set("mount", "skew_from", "nudges");
-    set("mount", "skew_turn", "4");
+    given_job(&job, "mount", "skew_from", "nudges");
+    given_job(&job, "mount", "skew_turn", "4");
     mount.has_cross = false;
     mount.noise_db = 0.05;
     begin(4.0, 0.0);
@@ -382,7 +364,7 @@ static void without_it_counted_turns_go_by_equal_drops(void **unused)
 static void nothing_to_count_by_leaves_it(void **unused)
 {
     (void)unused;
-    set("mount", "skew_from", "nudges");
+    given_job(&job, "mount", "skew_from", "nudges");
     begin(4.0, 0.0);
     work();
     assert_non_null(strstr(result, "no count of turns tells how far it is turned"));
@@ -391,7 +373,7 @@ static void nothing_to_count_by_leaves_it(void **unused)
 static void circular_polarisation_has_no_skew(void **unused)
 {
     (void)unused;
-    set("target", "polarisation", "RHCP");
+    given_job(&job, "target", "polarisation", "RHCP");
     begin(0.0, 0.0);
     work();
     assert_non_null(strstr(result, "there is none to set with circular polarisation"));
@@ -414,7 +396,7 @@ static void done_while_it_reads_ends_it(void **unused)
 static void done_on_a_scale_says_that_it_shows_the_number(void **unused)
 {
     (void)unused;
-    set("mount", "skew_from", "scale");
+    given_job(&job, "mount", "skew_from", "scale");
     begin(0.0, 0.0);
     while (state.advice.move != ADVICE_CONFIRM && state.t < patience_s) {
         tick();

@@ -2,7 +2,7 @@
  * Fastening the bolts: what is accepted, and what is said of a fall. A level that falls by so much
  * once the bolts are tight, an antenna that gives by so much.
  */
-#include "expect.h"
+#include "given.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -29,24 +29,6 @@ static char result[RECORD_TEXT_SIZE];
 static bool eased;
 static int stops; /* times that "Stop" was said */
 static char stop[RECORD_TEXT_SIZE];
-
-static void set(const char *section, const char *key, const char *value)
-{
-    char why[JOB_ERROR_SIZE] = "";
-
-    if (job_set(&job, section, key, value, why) < 0) {
-        fail_msg("%s", why);
-    }
-}
-
-static void step(const char *section, const char *key, const char *value)
-{
-    char why[256] = "";
-
-    if (procedure_set(&procedure, section, key, value, why, sizeof why) < 0) {
-        fail_msg("%s", why);
-    }
-}
 
 static void note(const struct record *made)
 {
@@ -100,25 +82,25 @@ static void begin(bool sensors)
     static struct magnetic_model magnetic;
 
     job_init(&job);
-    set("site", "lat", "46.6");
-    set("site", "lon", "10.1");
-    set("target", "longitude", "22.4E");
-    set("target", "polarisation", "V");
-    set("antenna", "kind", "dish");
-    set("antenna", "diameter", "0.75");
-    set("antenna", "frequency", "11.7");
-    set("meter finder", "unit", "dB");
-    set("meter finder", "lag", "0.3");
+    given_job(&job, "site", "lat", "46.6");
+    given_job(&job, "site", "lon", "10.1");
+    given_job(&job, "target", "longitude", "22.4E");
+    given_job(&job, "target", "polarisation", "V");
+    given_job(&job, "antenna", "kind", "dish");
+    given_job(&job, "antenna", "diameter", "0.75");
+    given_job(&job, "antenna", "frequency", "11.7");
+    given_job(&job, "meter finder", "unit", "dB");
+    given_job(&job, "meter finder", "lag", "0.3");
     if (sensors) {
-        set("mount", "azimuth_from", "sensor");
-        set("mount", "azimuth_sensor_error", "0.03");
-        set("mount", "elevation_from", "sensor");
-        set("mount", "elevation_sensor_error", "0.03");
+        given_job(&job, "mount", "azimuth_from", "sensor");
+        given_job(&job, "mount", "azimuth_sensor_error", "0.03");
+        given_job(&job, "mount", "elevation_from", "sensor");
+        given_job(&job, "mount", "elevation_sensor_error", "0.03");
     }
     procedure_init(&procedure, "test");
-    step("step tighten", "do", "tighten");
-    step("step tighten", "limit", "0.2");
-    step("step close", "do", "record");
+    given_step(&procedure, "step tighten", "do", "tighten");
+    given_step(&procedure, "step tighten", "limit", "0.2");
+    given_step(&procedure, "step close", "do", "record");
     memset(&mount, 0, sizeof mount);
     mount.noise_db = 0.2;
     chance.state = 5;

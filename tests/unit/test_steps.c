@@ -1,5 +1,5 @@
 /* The operator's own way through a procedure: skip, repeat, back, in every kind of step. */
-#include "expect.h"
+#include "given.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -11,15 +11,6 @@ static struct job job;
 static struct state state;
 static struct procedure procedure;
 static struct coach coach;
-
-static void set(const char *section, const char *key, const char *value)
-{
-    char why[JOB_ERROR_SIZE] = "";
-
-    if (job_set(&job, section, key, value, why) < 0) {
-        fail_msg("%s", why);
-    }
-}
 
 static char left_with[RECORD_TEXT_SIZE]; /* the result of the step that ended last */
 
@@ -64,19 +55,19 @@ static void begin(const char *name)
     static struct magnetic_model magnetic;
 
     job_init(&job);
-    set("site", "lat", "46.6");
-    set("site", "lon", "10.1");
-    set("site", "height", "2200");
-    set("target", "longitude", "22.4E");
-    set("target", "polarisation", "V");
-    set("target", "id", "WREN");
-    set("antenna", "kind", "dish");
-    set("antenna", "diameter", "0.75");
-    set("antenna", "frequency", "11.7");
-    set("mount", "azimuth_from", "sensor");
-    set("mount", "elevation_from", "sensor");
-    set("mount", "skew_from", "sensor");
-    set("meter finder", "unit", "dB");
+    given_job(&job, "site", "lat", "46.6");
+    given_job(&job, "site", "lon", "10.1");
+    given_job(&job, "site", "height", "2200");
+    given_job(&job, "target", "longitude", "22.4E");
+    given_job(&job, "target", "polarisation", "V");
+    given_job(&job, "target", "id", "WREN");
+    given_job(&job, "antenna", "kind", "dish");
+    given_job(&job, "antenna", "diameter", "0.75");
+    given_job(&job, "antenna", "frequency", "11.7");
+    given_job(&job, "mount", "azimuth_from", "sensor");
+    given_job(&job, "mount", "elevation_from", "sensor");
+    given_job(&job, "mount", "skew_from", "sensor");
+    given_job(&job, "meter finder", "unit", "dB");
     assert_int_equal(procedure_builtin(name, &procedure), 0);
     magnetic_builtin(&magnetic);
     state_init(&state, &job, &magnetic);
@@ -206,7 +197,7 @@ static void what_a_counted_axis_was_set_to_is_as_it_was_told(void **unused)
     read.angles.deg[AXIS_ELEVATION] = 33.0;
     read.angles.deg[AXIS_AZIMUTH] = read.angles.deg[AXIS_SKEW] = NAN;
     begin("linear");
-    set("mount", "elevation_from", "nudges");
+    given_job(&job, "mount", "elevation_from", "nudges");
     while (strcmp(at(), "set elevation") != 0) {
         say(STEP_SKIP);
     }
@@ -324,8 +315,8 @@ static void done_does_not_make_another_satellite_the_target(void **unused)
 
     (void)unused;
     begin("repeak");
-    set("neighbour Finch 2", "longitude", "20E");
-    set("neighbour Finch 2", "id", "FINCH");
+    given_job(&job, "neighbour Finch 2", "longitude", "20E");
+    given_job(&job, "neighbour Finch 2", "id", "FINCH");
     while (strcmp(at(), "identify") != 0) {
         say(STEP_SKIP);
     }
@@ -348,8 +339,8 @@ static void what_the_skyline_hides_is_said_before_it_is_looked_for(void **unused
 {
     (void)unused;
     begin("linear");
-    set("skyline", "point", "150 50");
-    set("skyline", "point", "180 50");
+    given_job(&job, "skyline", "point", "150 50");
+    given_job(&job, "skyline", "point", "180 50");
     while (strcmp(at(), "local rules") != 0) {
         say(STEP_SKIP);
     }

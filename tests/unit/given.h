@@ -1,0 +1,30 @@
+/* given.h - a job or a procedure for a test, key by key; the test fails on what is refused. */
+#ifndef TESTS_GIVEN_H
+#define TESTS_GIVEN_H
+
+#include "expect.h"
+
+#include "coach/procedure.h"
+#include "job/job.h"
+
+static inline void given_job(struct job *job, const char *section, const char *key,
+                             const char *value)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (job_set(job, section, key, value, why) < 0) {
+        fail_msg("%s", why);
+    }
+}
+
+static inline void given_step(struct procedure *procedure, const char *section, const char *key,
+                              const char *value)
+{
+    char why[JOB_ERROR_SIZE] = "";
+
+    if (procedure_set(procedure, section, key, value, why, sizeof why) < 0) {
+        fail_msg("%s", why);
+    }
+}
+
+#endif
