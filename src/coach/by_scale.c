@@ -62,7 +62,8 @@ double by_scale_position(const struct by_scale *set, const struct state *state, 
 
 void by_scale_advise(const struct by_scale *set, const struct state *state, struct advice *advice)
 {
-    double number = job_scale_from_true(&state->job->mount.axes[set->axis], set->deg);
+    double number =
+        sentence_number(job_scale_from_true(&state->job->mount.axes[set->axis], set->deg), 1);
 
     advice->axis = set->axis;
     sentence_stay(advice, ADVICE_CONFIRM, UNTIL_ARRIVED,

@@ -129,3 +129,10 @@ void sentence_why(struct advice *advice, const char *format, ...)
     put(advice->why, format, arguments);
     va_end(arguments);
 }
+
+double sentence_number(double value, int decimals)
+{
+    static const double units[] = {1.0, 10.0, 100.0, 1000.0};
+
+    return round(value * units[decimals]) / units[decimals] + 0.0; /* -0.0 + 0.0 is 0.0 */
+}

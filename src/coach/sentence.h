@@ -28,4 +28,7 @@ void sentence_stay(struct advice *advice, enum advice_move move, enum advice_unt
 void sentence_why(struct advice *advice, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/* A number as it is told with so many decimals, 0 to 3: never "-0.0". */
+double sentence_number(double value, int decimals);
+
 #endif

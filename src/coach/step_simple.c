@@ -146,7 +146,8 @@ static void say_why_so_set(const struct step_context *context)
         sentence_why(context->advice, _("azimuth %.1f° true, %.1f° by a compass"), target,
                      target - context->state->field.declination_deg);
     } else {
-        sentence_why(context->advice, _("%s %.2f° true"), axis_word(axis), target);
+        sentence_why(context->advice, _("%s %.2f° true"), axis_word(axis),
+                     sentence_number(target, 2));
     }
     if (axis == AXIS_AZIMUTH && doubt_compass(context->state, doubt, sizeof doubt)) {
         text_append(context->advice->why, sizeof context->advice->why, "; %s", doubt);
@@ -163,7 +164,7 @@ static void advise_by_word(const struct step_context *context, const char *word)
     context->advice->axis = axis;
     sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER,
                   _("Set the %s to %.1f° on the scale, then say %s."), axis_word(axis),
-                  job_scale_from_true(mount, target), word);
+                  sentence_number(job_scale_from_true(mount, target), 1), word);
     say_why_so_set(context);
 }
 
@@ -214,7 +215,7 @@ static enum step_outcome set_update(const struct step_context *context)
             sentence_stay(
                 context->advice, ADVICE_WAIT, UNTIL_SOURCE,
                 _("No reading of the %s; check its sensor, or set it to %.1f° and say done."),
-                axis_word(axis), state->target.deg[axis]);
+                axis_word(axis), sentence_number(state->target.deg[axis], 1));
             return STEP_GOES_ON;
         }
     }

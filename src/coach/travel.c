@@ -263,7 +263,7 @@ static void advise_scale(const struct travel *travel, const struct state *state,
             deg = angle_wrap_deg(deg);
         }
         sentence_why(advice, _("that is %.1f° on the scale; say %s and what it shows"),
-                     job_scale_from_true(mount, deg),
+                     sentence_number(job_scale_from_true(mount, deg), 1),
                      travel->axis == AXIS_AZIMUTH     ? "az"
                      : travel->axis == AXIS_ELEVATION ? "el"
                                                       : "skew");

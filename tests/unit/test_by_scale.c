@@ -57,6 +57,17 @@ static void a_scale_is_set_by_its_number_unless_turns_can_be_counted(void **unus
     assert_false(by_scale_applies(&state, AXIS_AZIMUTH));
 }
 
+static void no_scale_shows_minus_nought(void **unused)
+{
+    struct by_scale axis;
+    struct advice advice = {.deg = NAN};
+
+    (void)unused;
+    by_scale_start(&axis, AXIS_SKEW, -0.04);
+    by_scale_advise(&axis, &state, &advice);
+    assert_non_null(strstr(advice.say, " to 0.0°"));
+}
+
 /* The scale of this mount is 3 degrees off and grows anticlockwise: 3 + 12.1 is to be set. */
 static void it_asks_for_the_number_of_the_scale(void **unused)
 {
@@ -137,6 +148,7 @@ static void done_says_that_it_shows_the_number(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup(no_scale_shows_minus_nought, set_up),
         cmocka_unit_test_setup(a_scale_is_set_by_its_number_unless_turns_can_be_counted, set_up),
         cmocka_unit_test_setup(it_asks_for_the_number_of_the_scale, set_up),
         cmocka_unit_test_setup(the_number_asked_for_counts_and_not_the_line_next_to_it, set_up),
