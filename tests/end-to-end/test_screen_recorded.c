@@ -69,7 +69,7 @@ static int compare_all(struct screen_room *room, int rows, int cols)
     tty_start(tty, &(struct tty_setup){.argv = argv, .rows = rows, .cols = cols});
     tty_expect(tty, "q quit");
     for (int i = 0; i < MOST_ADVICE; i++) {
-        const char *way;
+        const char *way, *far;
         tty_send(tty, "a");
         tty_settle(tty, 15);
         way = way_of_sign(tty, 1);
@@ -83,9 +83,11 @@ static int compare_all(struct screen_room *room, int rows, int cols)
         }
         tty_send(tty, "f");
         tty_expect(tty, "f near");
-        assert_ptr_equal(way_of_sign(tty, 0), way);
+        far = way_of_sign(tty, 0);
         tty_send(tty, "f");
         tty_expect_gone(tty, "f near");
+        /* a slow machine may not have come to the next advice before */
+        assert_true(far == way || far == way_of_sign(tty, 1));
     }
     tty_send(tty, "qq");
     assert_int_equal(tty_expect_end(tty), 0);
