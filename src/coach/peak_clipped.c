@@ -27,32 +27,30 @@ bool peak_is_clipped(const struct step_context *context)
     return walk->stop[walk->count - 1].level >= peak_end_level(context);
 }
 
-bool peak_edge_missing(const struct step_context *context, double *ret_deg)
+double peak_missing_edge_deg(const struct step_context *context)
 {
     const struct peak *peak = &context->coach->peak;
-    double most = peak_end_level(context), at = 0.0;
+    const struct walk *walk = &peak->walk;
+    double most = peak_end_level(context), at = 0.0, x[WALK_STOPS];
     double low = INFINITY, high = -INFINITY, below = -INFINITY, above = INFINITY;
 
-    for (int pass = 0; pass < 2; pass++) {
-        at = 0.0;
-        for (int i = 0; i < peak->walk.count; i++) {
-            double level = peak->walk.stop[i].level;
-            at += peak->walk.stop[i].told_deg;
-            if (pass == 0 && level >= most) {
-                low = fmin(low, at);
-                high = fmax(high, at);
-            } else if (pass == 1 && level < most) {
-                below = at < low ? fmax(below, at) : below;
-                above = at > high ? fmin(above, at) : above;
-            }
+    for (int i = 0; i < walk->count; i++) {
+        x[i] = at += walk->stop[i].told_deg;
+        if (walk->stop[i].level >= most) {
+            low = fmin(low, at);
+            high = fmax(high, at);
+        }
+    }
+    for (int i = 0; i < walk->count; i++) {
+        if (walk->stop[i].level < most) {
+            below = x[i] < low ? fmax(below, x[i]) : below;
+            above = x[i] > high ? fmin(above, x[i]) : above;
         }
     }
     if (above - high > reach * peak->width_deg) {
-        *ret_deg = high + stride * peak->width_deg - at;
-        return true;
+        return high + stride * peak->width_deg - at;
     }
-    *ret_deg = low - stride * peak->width_deg - at;
-    return low - below > reach * peak->width_deg;
+    return low - below > reach * peak->width_deg ? low - stride * peak->width_deg - at : 0.0;
 }
 
 double peak_clipped_flank_deg(const struct peak *peak)
@@ -71,6 +69,6 @@ void peak_clipped_climb(const struct step_context *context)
     if (peak->centre_x - here > 1.5 * step) {
         peak_go(context, PEAK_STROKE, here + step, 0.3 * step);
     } else {
-        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+        peak_stations_finish(context);
     }
 }

@@ -279,32 +279,42 @@ static int missing_side(const struct step_context *context, double *ret_lowest_d
     return best_high == high ? 1 : best_low == low ? -1 : 0;
 }
 
-/* To another station where one is missing. False: there is enough. */
-static bool go_on(const struct step_context *context, int r, const struct walk_fit *stand)
+/* How far from here the next station lies; 0 = there are enough. */
+static double next_station_deg(const struct step_context *context, int r,
+                               const struct walk_fit *stand)
 {
     struct peak *peak = &context->coach->peak;
-    double here = travel_position(context->state, peak->axis), by = spacing * peak->width_deg, best;
-    int way = peak->count < 2 ? 1 : missing_side(context, &best);
+    double step = spacing * peak->width_deg, best;
+    int way;
 
+    if (peak->count < 2) {
+        return step;
+    }
     if (peak->extensions >= PEAK_EXTENSIONS) {
-        return false;
+        return 0.0;
     }
-    peak->extensions += peak->count >= 2;
-    if (peak->count >= 2 && peak->fit.clipped > 0) {
-        if (!peak_edge_missing(context, &by)) {
-            return false;
-        }
-        way = by > 0.0 ? 1 : -1;
-        best = by + spacing * peak->width_deg;
-    } else if (peak->count >= 2 && r == 0) {
-        way = stand->high_deg < beside * peak->width_deg ? 1 : 0;
+    peak->extensions++;
+    if (peak->fit.clipped > 0) {
+        return peak_missing_edge_deg(context);
     }
-    if (way > 0) {
+    if (r == 0) {
+        return stand->high_deg < beside * peak->width_deg ? step : 0.0;
+    }
+    way = missing_side(context, &best);
+    return way > 0 ? step : way < 0 ? best - step : 0.0;
+}
+
+/* To another station where one is missing. False: there are enough. */
+static bool go_on(const struct step_context *context, int r, const struct walk_fit *stand)
+{
+    double by = next_station_deg(context, r, stand);
+
+    if (by > 0.0) {
         go_up(context, by);
-    } else if (way < 0) {
-        go_below(context, here + best - spacing * peak->width_deg);
+    } else if (by < 0.0) {
+        go_below(context, travel_position(context->state, context->coach->peak.axis) + by);
     }
-    return way != 0;
+    return by != 0.0;
 }
 
 void peak_stations_read(const struct step_context *context)
@@ -373,6 +383,13 @@ static double nudge_deg(const struct step_context *context)
     return isfinite(turn_deg) ? step_turns * turn_deg : 0.02;
 }
 
+void peak_stations_finish(const struct step_context *context)
+{
+    const struct peak *peak = &context->coach->peak;
+
+    peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+}
+
 /* Up by a rung, or to the centre. */
 static void climb(const struct step_context *context, double to_go)
 {
@@ -390,7 +407,7 @@ static void climb(const struct step_context *context, double to_go)
             return;
         }
     }
-    peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+    peak_stations_finish(context);
 }
 
 void peak_stations_leave_flank(const struct step_context *context)
@@ -446,7 +463,7 @@ bool peak_stations_verify(const struct step_context *context)
     }
     if (off >= nudge_deg(context) && peak->corrections < MOST_CORRECTIONS) {
         peak->corrections++;
-        peak_go(context, PEAK_CENTRE, peak->centre_x, 0.02 * peak->width_deg);
+        peak_stations_finish(context);
         return false;
     }
     if (peak->round + 1 < MOST_ROUNDS) {

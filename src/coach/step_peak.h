@@ -39,7 +39,7 @@ void peak_return(const struct step_context *context, double centre_x);
 /*
  * Stations: begin, the hand having been off till now; begin anew; begin where the top and its level
  * are known already. A record came; below the next station; one was read; below the flank; the
- * flank was read; the top was: true when that is good enough.
+ * flank was read; near enough for the last turn; the top was read: true when that is good enough.
  */
 void peak_stations_enter(const struct step_context *context, double middle);
 void peak_stations_plan(const struct step_context *context, double middle);
@@ -49,6 +49,7 @@ void peak_stations_go(const struct step_context *context);
 void peak_stations_read(const struct step_context *context);
 void peak_stations_approach(const struct step_context *context);
 void peak_stations_leave_flank(const struct step_context *context);
+void peak_stations_finish(const struct step_context *context);
 bool peak_stations_verify(const struct step_context *context);
 
 /* How far below the centre the flank is read; 0 = the angle can be trusted to the end. */
@@ -56,12 +57,12 @@ double peak_flank_deg(const struct peak *peak);
 
 /*
  * The meter at its end: readings from there on are; it was, at the newest reading; where, from
- * here, a reading beside the flat top is still missing (false = both of its edges are known); how
+ * here, a reading beside the flat top is still missing (0 = both of its edges are known); how
  * far below the top its flank is read; from there to the top, in strokes.
  */
 double peak_end_level(const struct step_context *context);
 bool peak_is_clipped(const struct step_context *context);
-bool peak_edge_missing(const struct step_context *context, double *ret_deg);
+double peak_missing_edge_deg(const struct step_context *context);
 double peak_clipped_flank_deg(const struct peak *peak);
 void peak_clipped_climb(const struct step_context *context);
 

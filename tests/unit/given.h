@@ -27,4 +27,21 @@ static inline void given_step(struct procedure *procedure, const char *section, 
     }
 }
 
+/* An invented hut and a satellite over it; the dish to see it with. */
+static inline void given_hut(struct job *job)
+{
+    given_job(job, "site", "lat", "46.6");
+    given_job(job, "site", "lon", "10.1");
+    given_job(job, "site", "height", "2200");
+    given_job(job, "target", "longitude", "22.4E");
+    given_job(job, "target", "polarisation", "V");
+}
+
+static inline void given_dish(struct job *job)
+{
+    given_job(job, "antenna", "kind", "dish");
+    given_job(job, "antenna", "diameter", "0.75");
+    given_job(job, "antenna", "frequency", "11.7");
+}
+
 #endif

@@ -45,11 +45,7 @@ static int set_up(void **unused)
 {
     (void)unused;
     job_init(&job);
-    given_job(&job, "site", "lat", "46.6");
-    given_job(&job, "site", "lon", "10.1");
-    given_job(&job, "site", "height", "2200");
-    given_job(&job, "target", "longitude", "22.4E");
-    given_job(&job, "target", "polarisation", "V");
+    given_hut(&job);
     given_job(&job, "mount", "skew_from", "sensor");
     given_job(&job, "mount", "skew_sensor_error", "0.2");
     given_job(&job, "meter finder", "unit", "dB");

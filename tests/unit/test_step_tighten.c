@@ -82,13 +82,8 @@ static void begin(bool sensors)
     static struct magnetic_model magnetic;
 
     job_init(&job);
-    given_job(&job, "site", "lat", "46.6");
-    given_job(&job, "site", "lon", "10.1");
-    given_job(&job, "target", "longitude", "22.4E");
-    given_job(&job, "target", "polarisation", "V");
-    given_job(&job, "antenna", "kind", "dish");
-    given_job(&job, "antenna", "diameter", "0.75");
-    given_job(&job, "antenna", "frequency", "11.7");
+    given_hut(&job);
+    given_dish(&job);
     given_job(&job, "meter finder", "unit", "dB");
     given_job(&job, "meter finder", "lag", "0.3");
     if (sensors) {

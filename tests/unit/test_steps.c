@@ -55,15 +55,9 @@ static void begin(const char *name)
     static struct magnetic_model magnetic;
 
     job_init(&job);
-    given_job(&job, "site", "lat", "46.6");
-    given_job(&job, "site", "lon", "10.1");
-    given_job(&job, "site", "height", "2200");
-    given_job(&job, "target", "longitude", "22.4E");
-    given_job(&job, "target", "polarisation", "V");
+    given_hut(&job);
     given_job(&job, "target", "id", "WREN");
-    given_job(&job, "antenna", "kind", "dish");
-    given_job(&job, "antenna", "diameter", "0.75");
-    given_job(&job, "antenna", "frequency", "11.7");
+    given_dish(&job);
     given_job(&job, "mount", "azimuth_from", "sensor");
     given_job(&job, "mount", "elevation_from", "sensor");
     given_job(&job, "mount", "skew_from", "sensor");
@@ -104,14 +98,19 @@ static void each_step_can_be_repeated_and_skipped(void **unused)
     assert_int_equal(steps, (int)procedure.step_count - 3);
 }
 
+static void skip_to(const char *name)
+{
+    while (strcmp(at(), name) != 0) {
+        say(STEP_SKIP);
+    }
+}
+
 /* Going back leads through every step before, also those that would be done at once. */
 static void each_step_can_be_gone_back_to(void **unused)
 {
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "measure") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("measure");
     while (coach.at > 0) {
         size_t here = coach.at;
         show(140.0);
@@ -130,9 +129,7 @@ static void a_step_that_is_done_already_waits_for_a_word(void **unused)
 {
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "identify again") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("identify again");
     say(STEP_BACK);
     assert_string_equal(at(), "null skew");
     assert_non_null(strstr(state.advice.say, "Nothing is left to do here."));
@@ -173,9 +170,7 @@ static void an_angle_that_is_set_already_can_be_gone_back_to(void **unused)
 {
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "sweep azimuth") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("sweep azimuth");
     for (int i = 0; i < 30; i++) {
         show(163.3);
     }
@@ -198,9 +193,7 @@ static void what_a_counted_axis_was_set_to_is_as_it_was_told(void **unused)
     read.angles.deg[AXIS_AZIMUTH] = read.angles.deg[AXIS_SKEW] = NAN;
     begin("linear");
     given_job(&job, "mount", "elevation_from", "nudges");
-    while (strcmp(at(), "set elevation") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("set elevation");
     say(STEP_DONE);
     assert_non_null(strstr(left_with, "elevation set to 35.10° by the operator's word"));
     say(STEP_BACK);
@@ -218,9 +211,7 @@ static void where_something_is_left_after_all_done_is_its_own_again(void **unuse
 
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "identify again") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("identify again");
     for (int i = 0; i < 200 && strcmp(at(), "identify again") == 0; i++) {
         hear(lock);
         show(163.3);
@@ -247,9 +238,7 @@ static void back_is_an_answer_only_to_a_question(void **unused)
 {
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "identify again") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("identify again");
     assert_int_equal(state.advice.until, UNTIL_DWELL);
     say(STEP_BACK);
     assert_string_equal(at(), "null skew");
@@ -267,9 +256,7 @@ static void once_the_target_is_known_its_azimuth_is_trusted(void **unused)
 {
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "identify again") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("identify again");
     for (int i = 0; i < 200 && state.advice.until != UNTIL_ANSWER; i++) {
         show(168.3);
     }
@@ -290,17 +277,13 @@ static void done_where_nothing_was_found_begins_anew(void **unused)
 {
     (void)unused;
     begin("linear");
-    while (strcmp(at(), "sweep azimuth") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("sweep azimuth");
     coach.sweep.phase = SWEEP_LOST;
     say(STEP_DONE);
     assert_string_equal(at(), "set elevation");
 
     begin("repeak");
-    while (strcmp(at(), "peak azimuth") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("peak azimuth");
     coach.peak.phase = PEAK_LOST;
     say(STEP_DONE);
     assert_string_equal(at(), "peak azimuth");
@@ -317,9 +300,7 @@ static void done_does_not_make_another_satellite_the_target(void **unused)
     begin("repeak");
     given_job(&job, "neighbour Finch 2", "longitude", "20E");
     given_job(&job, "neighbour Finch 2", "id", "FINCH");
-    while (strcmp(at(), "identify") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("identify");
     hear(lock);
     for (int i = 0; i < 100; i++) {
         show(140.0);
@@ -341,17 +322,13 @@ static void what_the_skyline_hides_is_said_before_it_is_looked_for(void **unused
     begin("linear");
     given_job(&job, "skyline", "point", "150 50");
     given_job(&job, "skyline", "point", "180 50");
-    while (strcmp(at(), "local rules") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("local rules");
     say(STEP_SKIP);
     assert_string_equal(at(), "set elevation");
     say(STEP_BACK);
     assert_non_null(
         strstr(state.advice.why, "by the job's skyline it is hidden there, up to 50.0°"));
-    while (strcmp(at(), "sweep azimuth") != 0) {
-        say(STEP_SKIP);
-    }
+    skip_to("sweep azimuth");
     coach.sweep.phase = SWEEP_LOST;
     show(140.0);
     assert_non_null(strstr(state.advice.why, "look at the path first"));
