@@ -37,6 +37,11 @@ void mount_tighten(struct mount *mount, enum world_axis axis, double share)
     }
 }
 
+void mount_rock(struct mount *mount, enum world_axis axis, double deg)
+{
+    mount->axes[axis].rocked_to_deg = deg;
+}
+
 double mount_halt(struct mount *mount, enum world_axis axis)
 {
     double meant = mount->axes[axis].meant_deg;
@@ -84,6 +89,7 @@ bool mount_step(struct mount *mount, double step_s)
         moved |= give(&axis->given_deg, axis->tight ? built->tighten_deg * axis->gives : 0.0,
                       step_s, settle_s);
         moved |= give(&axis->pressed_deg, press, step_s, spring_s);
+        moved |= give(&axis->rocked_deg, axis->rocked_to_deg, step_s, spring_s);
     }
     return moved;
 }
@@ -101,7 +107,7 @@ static struct globe_attitude attitude(const struct mount *mount, double share_be
     for (int i = 0; i < WORLD_AXES; i++) {
         const struct mount_axis *axis = &mount->axes[i];
         deg[i] = mount_angle_deg(mount, (enum world_axis)i) +
-                 share_bent * (axis->pressed_deg + axis->sway_deg);
+                 share_bent * (axis->pressed_deg + axis->rocked_deg + axis->sway_deg);
     }
     antenna = globe_roll(globe_look(deg[WORLD_AZIMUTH], deg[WORLD_ELEVATION]), deg[WORLD_SKEW]);
     if (lean != 0.0) {

@@ -15,7 +15,9 @@ struct mount_axis {
     double rate_deg_s;
     double given_deg;   /* how far fastening has moved it */
     double pressed_deg; /* how far the hand on the bolt bends it */
-    double sway_deg;    /* and the wind, now */
+    double rocked_deg;  /* and one on the antenna's edge */
+    double rocked_to_deg;
+    double sway_deg; /* and the wind, now */
     bool tight;
     double gives; /* this time, of the scenario's angle */
 };
@@ -30,6 +32,9 @@ void mount_init(struct mount *mount, const struct scenario *scenario);
 /* Fasten an axis: it gives by a share of the scenario's angle, and springs back when its bolts are
  * eased, which they are whenever it is turned. Nothing changes where it is fast already. */
 void mount_tighten(struct mount *mount, enum world_axis axis, double share);
+
+/* A hand on the antenna's edge bends an axis by so much; 0 = it lets go. */
+void mount_rock(struct mount *mount, enum world_axis axis, double deg);
 
 /* Turn by so much more: really by deg * factor, which the hand takes for deg. */
 void mount_turn(struct mount *mount, enum world_axis axis, double deg, double factor,

@@ -13,6 +13,8 @@
 #include "base/fault.h"
 #include "base/tongue.h"
 
+static const double usual_rock_widths = 0.15;
+
 /* --- keys ----------------------------------------------------------------------------------- */
 
 enum type { TYPE_NUMBER, TYPE_TEXT, TYPE_CHOICE };
@@ -90,6 +92,7 @@ static const struct key axis_keys[] = {
     AXIS("backlash", backlash_deg, 0, 10),
     AXIS("tighten", tighten_deg, -10, 10),
     AXIS("press", press_deg, 0, 10),
+    AXIS("rock", rock_deg, 0, 10),
     CHOICE(struct scenario_axis, "read", read, reads),
     AXIS("scale_zero", scale_zero_deg, -360, 360),
     AXIS("scale_sense", scale_sense, -1, 1),
@@ -368,8 +371,20 @@ static void set_defaults(struct scenario *scenario)
         .lesson = {.hard = 1.0, .minutes = 10.0},
     };
     for (int i = 0; i < WORLD_AXES; i++) {
-        scenario->mount.axes[i] =
-            (struct scenario_axis){.turn_deg = 1.0, .scale_sense = 1.0, .graduation_deg = 1.0};
+        scenario->mount.axes[i] = (struct scenario_axis){
+            .turn_deg = 1.0, .rock_deg = NAN, .scale_sense = 1.0, .graduation_deg = 1.0};
+    }
+}
+
+/* Where the file does not say how far a firm hand bends the antenna: as mounts usually do, which
+ * are built the stiffer the narrower their beam is. Common practice, no source. */
+static void fill_rock(struct scenario *scenario)
+{
+    struct aperture aperture = scenario_aperture(scenario);
+
+    for (int i = 0; i < WORLD_AXES; i++) {
+        double *deg = &scenario->mount.axes[i].rock_deg;
+        *deg = isfinite(*deg) ? *deg : usual_rock_widths * aperture.width_deg;
     }
 }
 
@@ -415,6 +430,7 @@ int scenario_read(const char *path, struct scenario *ret_scenario, char why[SCEN
         snprintf(why, SCENARIO_WHY_SIZE, "%.120s:%d: %.120s", path, line, complaint);
         return -EINVAL;
     }
+    fill_rock(&scenario);
     *ret_scenario = scenario;
     return 0;
 }

@@ -44,6 +44,7 @@ struct scenario_axis {
     double backlash_deg;
     double tighten_deg; /* what fastening its bolts does to it */
     double press_deg;   /* how far a hand that turns the bolt bends it, the way it turns */
+    double rock_deg;    /* how far a firm hand on the antenna's edge bends it, either way */
     enum scenario_read read;
     double scale_zero_deg; /* scale = zero + sense * the mount's own angle */
     double scale_sense;

@@ -412,6 +412,24 @@ static struct record tell(struct technician *technician, const struct world *wor
 
 /* --- what is due ---------------------------------------------------------------------------- */
 
+static bool is_rock(const struct advice *advice)
+{
+    return advice->move == ADVICE_PUSH || advice->move == ADVICE_PULL;
+}
+
+/* "Push its upper edge": as long as that is what is wanted. */
+static void rock(struct technician *technician, struct world *world)
+{
+    const struct advice *advice = &technician->advice;
+    int way = advice->move == ADVICE_PULL ? 1 : -1;
+
+    if (random_uniform(&technician->random) < habits[technician->model].slip) {
+        way = -way;
+    }
+    technician->axis = (enum world_axis)advice->axis;
+    world_rock(world, technician->axis, way);
+}
+
 static void take_up(struct technician *technician, struct world *world)
 {
     const struct advice *advice = &technician->advice;
@@ -423,7 +441,9 @@ static void take_up(struct technician *technician, struct world *world)
     }
     technician->doing = TECHNICIAN_IDLE;
     technician->next_t = INFINITY;
-    if (advice->move == ADVICE_TIGHTEN) {
+    if (is_rock(advice)) {
+        rock(technician, world);
+    } else if (advice->move == ADVICE_TIGHTEN) {
         technician->doing = TECHNICIAN_TIGHTENING;
         technician->bolts = 0;
         technician->next_t = now + bolt_s;
@@ -444,6 +464,9 @@ static int react(struct technician *technician, struct world *world, struct reco
     technician->news = false;
     if (technician->doing == TECHNICIAN_TURNING) {
         stop(technician, world);
+    }
+    for (int i = 0; i < WORLD_AXES; i++) {
+        world_rock(world, (enum world_axis)i, 0);
     }
     technician->answers = false;
     technician->set_to = NAN;

@@ -96,6 +96,10 @@ double world_halt(struct world *world, enum world_axis axis);
 
 bool world_is_turning(const struct world *world, enum world_axis axis);
 
+/* A hand pushes the antenna's edge (way < 0: down, left), pulls it (> 0: up, right) or lets go (0),
+ * as firmly as before but for its usual error. */
+void world_rock(struct world *world, enum world_axis axis, int way);
+
 /* Fasten an axis: the antenna gives by the scenario's angle within a second or two. Turning the
  * axis eases it, and it springs back; fastened again it gives again, about as much. */
 void world_tighten(struct world *world, enum world_axis axis);

@@ -18,6 +18,7 @@ enum stream {
     STREAM_HAND,
     STREAM_WIND,
     STREAM_BOLTS,
+    STREAM_ROCK,
     STREAMS
 };
 

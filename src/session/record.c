@@ -25,6 +25,8 @@ static const char *const move_names[ADVICE_MOVE_COUNT] = {
     [ADVICE_HOLD] = "hold",
     [ADVICE_WAIT] = "wait",
     [ADVICE_TIGHTEN] = "tighten",
+    [ADVICE_PUSH] = "push",
+    [ADVICE_PULL] = "pull",
     [ADVICE_CONFIRM] = "confirm",
     [ADVICE_DONE] = "done",
 };

@@ -8,6 +8,8 @@
 #include "sky/magnetic.h"
 #include "sky/utc.h"
 
+enum { EDGE_STREAM = 2100 };
+
 double draw_between(struct draw *draw, double low, double high)
 {
     return low + (high - low) * random_uniform(&draw->random);
@@ -99,6 +101,10 @@ void draw_mount(struct draw *draw)
     static const double start_by[WORLD_AXES] = {40.0, 8.0, 20.0};
     /* most mounts hold when they are fastened; one in four gives */
     bool gives = draw_chance(draw, 0.25);
+    /* a sequence of its own: what an edge gives changes nothing else that is drawn */
+    struct draw edge = {.install = draw->install};
+
+    random_seed(&edge.random, draw->install->seed, EDGE_STREAM);
 
     scenario->mount.lean_deg = fabs(draw_about(draw, 0.0, 0.4));
     scenario->mount.lean_toward_deg = draw_between(draw, 0.0, 360.0);
@@ -115,6 +121,7 @@ void draw_mount(struct draw *draw)
         axis->backlash_deg = draw_between(draw, 0.02, 0.15) * draw->beam_deg[i];
         axis->tighten_deg = draw_about(draw, 0.0, gives ? 0.08 : 0.025) * draw->beam_deg[i];
         axis->press_deg = draw_between(draw, 0.0, 0.05) * draw->beam_deg[i];
+        axis->rock_deg = exp(draw_between(&edge, log(0.06), log(0.3))) * draw->beam_deg[i];
         tell_axis(draw, i, "turn", "3", axis->turn_deg * draw_about(draw, 1.0, 0.04));
         tell_axis(draw, i, "backlash", "2", axis->backlash_deg * draw_between(draw, 0.6, 1.6));
     }
