@@ -12,26 +12,18 @@ static const double below_edge = 0.1, least_flank = 0.3, most_flank = 0.6;
 /* Unseen, several short turns err less than a long one. Common practice, no source. */
 static const double stroke = 0.15;
 
-double peak_end_level(const struct step_context *context)
-{
-    double noise = level_filter_noise(&context->state->level.filter);
-
-    /* near its end the half of the noise that lies above it is missing */
-    return coach_saturation(context->coach, context->state) - (isfinite(noise) ? noise : 0.0);
-}
-
 bool peak_is_clipped(const struct step_context *context)
 {
     const struct walk *walk = &context->coach->peak.walk;
 
-    return walk->stop[walk->count - 1].level >= peak_end_level(context);
+    return walk->stop[walk->count - 1].level >= step_end_level(context);
 }
 
 double peak_missing_edge_deg(const struct step_context *context)
 {
     const struct peak *peak = &context->coach->peak;
     const struct walk *walk = &peak->walk;
-    double most = peak_end_level(context), at = 0.0, x[WALK_STOPS];
+    double most = step_end_level(context), at = 0.0, x[WALK_STOPS];
     double low = INFINITY, high = -INFINITY, below = -INFINITY, above = INFINITY;
 
     for (int i = 0; i < walk->count; i++) {

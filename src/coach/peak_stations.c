@@ -6,10 +6,8 @@
 
 /* From one station to the next, and how far the highest must lie past the top, in widths. */
 static const double spacing = 0.45, beside = 0.12;
-/* Where to read on the way up to the top, so that little is ever moved blind. */
-static const double rungs[] = {0.3, 0.2, 0.1};
-/* Nearer to the next rung than this is there. */
-static const double least_stride = 0.05;
+/* Where to read on the way up to the top, so that little is moved blind, and how near is there. */
+static const double rung = 0.2, least_stride = 0.05;
 /* The meter at its end: a flank that is not one yet, in widths; and what has to do then. */
 static const double deeper_by = 0.1, accepted_clipped = 0.12;
 /* Of one turn, 1 sd: hands err by 10 to 20 per cent, and tell the bolt's turns to an eighth (common
@@ -26,13 +24,8 @@ static const double known_peak_error_db = 0.15;
 /* A turn that the levels contradict by so much, and by this share of it, slipped. */
 static const double slip_widths = 0.2, slip_share = 1.6;
 /* Good enough, and what can't be one walk any more. */
-static const double accepted_db = 0.015, accepted_error = 0.06, misfit = 6.0;
-enum {
-    MOST_CORRECTIONS = 2,
-    MOST_ROUNDS = 7,
-    MOST_CLIMBED = 6,
-    RUNGS = sizeof rungs / sizeof *rungs
-};
+static const double accepted_db = 0.1, accepted_error = 0.12, misfit = 6.0;
+enum { MOST_CORRECTIONS = 2, MOST_ROUNDS = 7, MOST_CLIMBED = 6 };
 
 static struct walk_hand hand_of(const struct step_context *context)
 {
@@ -131,7 +124,7 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
         .peak_error = known_peak_error_db,
         .fall = fall,
         .fall_share_sd = fall_sd,
-        .saturation = peak_end_level(context),
+        .saturation = step_end_level(context),
     };
 
     return walk_fit(&peak->walk, &prior, ret);
@@ -141,7 +134,7 @@ static int fit_walk(const struct step_context *context, struct walk_fit *ret)
 static void keep(const struct step_context *context, double level, double noise)
 {
     struct peak *peak = &context->coach->peak;
-    double most = peak_end_level(context);
+    double most = step_end_level(context);
 
     walk_read(&peak->walk, level, noise);
     peak->walk.stop[peak->walk.count - 1].level_error = hypot(noise, slow_error(context));
@@ -255,7 +248,7 @@ void peak_stations_go(const struct step_context *context)
 static int missing_side(const struct step_context *context, double *ret_lowest_deg)
 {
     const struct walk *walk = &context->coach->peak.walk;
-    double most = peak_end_level(context), best = -INFINITY;
+    double most = step_end_level(context), best = -INFINITY;
     double at = 0.0, low = NAN, high = NAN, best_low = NAN, best_high = NAN;
 
     for (int i = 0; i < walk->count; i++) {
@@ -346,7 +339,7 @@ double peak_flank_deg(const struct peak *peak)
 {
     return peak->passes            ? 0.0
            : peak->fit.clipped > 0 ? peak_clipped_flank_deg(peak)
-                                   : rungs[0] * peak->width_deg;
+                                   : rung * peak->width_deg;
 }
 
 void peak_stations_approach(const struct step_context *context)
@@ -400,14 +393,12 @@ static void climb(const struct step_context *context, double to_go)
         peak_clipped_climb(context);
         return;
     }
-    for (int i = 0; i < RUNGS && may; i++) {
-        if (to_go > (rungs[i] + least_stride) * peak->width_deg) {
-            peak_go(context, PEAK_APPROACH, peak->centre_x - rungs[i] * peak->width_deg,
-                    0.05 * peak->width_deg);
-            return;
-        }
+    if (may && to_go > (rung + least_stride) * peak->width_deg) {
+        peak_go(context, PEAK_APPROACH, peak->centre_x - rung * peak->width_deg,
+                0.05 * peak->width_deg);
+    } else {
+        peak_stations_finish(context);
     }
-    peak_stations_finish(context);
 }
 
 void peak_stations_leave_flank(const struct step_context *context)

@@ -2,8 +2,11 @@
 
 #include <math.h>
 
+#include "base/known.h"
 #include "base/tongue.h"
 #include "coach/sentence.h"
+
+static const double usual_width_deg = 2.0;
 
 bool step_heard(const struct step_context *context, enum record_step_event event)
 {
@@ -33,6 +36,19 @@ double step_target_x(const struct step_context *context, enum axis axis)
                    state->job->mount.axes[axis].from == JOB_FROM_SENSOR;
 
     return travel_from_angle(state, axis, state->target.deg[axis]) + (trusted ? bias : 0.0);
+}
+
+double step_width_deg(const struct step_context *context, enum axis axis)
+{
+    return known_or(peak_expected_width_deg(context->state, axis), usual_width_deg);
+}
+
+double step_end_level(const struct step_context *context)
+{
+    double noise = level_filter_noise(&context->state->level.filter);
+
+    /* near its end the half of the noise that lies above it is missing */
+    return coach_saturation(context->coach, context->state) - known_or(noise, 0.0);
 }
 
 void step_read(const struct step_context *context, enum axis axis, double at_least_s)

@@ -53,6 +53,12 @@ enum step_outcome step_search_on(const struct step_context *context);
  * what its azimuth read before, once it is known. NaN on an axis that only counts nudges. */
 double step_target_x(const struct step_context *context, enum axis axis);
 
+/* Half-power width to go by, degrees: the expected one, else a usual one. */
+double step_width_deg(const struct step_context *context, enum axis axis);
+
+/* A level from which on the meter is at its end; NaN = none known. */
+double step_end_level(const struct step_context *context);
+
 /* Stop and read, see dwell_start(); what the antenna has stood still already counts. */
 void step_read(const struct step_context *context, enum axis axis, double at_least_s);
 

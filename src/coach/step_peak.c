@@ -14,6 +14,8 @@ const double peak_good_enough_db = 0.1;
 static const double near_enough = 0.025;
 /* Fading and noise alone hardly take this much from one axis to the other. */
 static const double most_lost_db = 0.35;
+/* Of the level at the top: below it lies the skirt. */
+static const double skirt_share = 0.5;
 /* A cut further aside than this from the middle, in widths, went through the skirt of the lobe. */
 static const double most_aside = 0.4;
 enum { MOST_CORRECTIONS = 3 };
@@ -261,6 +263,18 @@ static double lost_meanwhile_db(const struct step_context *context)
     return level_unit_is_db(context->state->level.unit) && lost > most_lost_db ? lost : 0.0;
 }
 
+/*
+ * The other axis was peaked on the skirt of the lobe, where a meter that is not in dB shows it
+ * bent, if at all: there this one stood far off.
+ */
+static bool was_on_skirt(const struct step_context *context)
+{
+    const struct peak *peak = &context->coach->peak;
+
+    return !level_unit_is_db(context->state->level.unit) &&
+           peak->before < skirt_share * peak->level;
+}
+
 static void remember(const struct step_context *context)
 {
     struct coach *coach = context->coach;
@@ -286,6 +300,10 @@ static void remember(const struct step_context *context)
     if (lost_meanwhile_db(context) > 0.0) {
         text_append(context->result, RECORD_TEXT_SIZE, _("; %.1f dB lower than before it: again"),
                     lost_meanwhile_db(context));
+    }
+    if (was_on_skirt(context)) {
+        text_append(context->result, RECORD_TEXT_SIZE,
+                    _("; the other one was peaked far below this level: again"));
     }
     if (peak->too_fast > 0) {
         text_append(context->result, RECORD_TEXT_SIZE,
@@ -479,7 +497,8 @@ static enum step_outcome peak_update(const struct step_context *context)
         step_read(context, peak->axis, 0.0);
     } else if (dwell_update(&coach->dwell, context->state, context->record) && read(context)) {
         remember(context);
-        return lost_meanwhile_db(context) > 0.0 ? STEP_SENDS_BACK : STEP_IS_DONE;
+        return lost_meanwhile_db(context) > 0.0 || was_on_skirt(context) ? STEP_SENDS_BACK
+                                                                         : STEP_IS_DONE;
     }
     if (peak->phase == PEAK_LOST) {
         return peak_leave(context);

@@ -56,11 +56,10 @@ bool peak_stations_verify(const struct step_context *context);
 double peak_flank_deg(const struct peak *peak);
 
 /*
- * The meter at its end: readings from there on are; it was, at the newest reading; where, from
- * here, a reading beside the flat top is still missing (0 = both of its edges are known); how
- * far below the top its flank is read; from there to the top, in strokes.
+ * The meter at its end: it was, at the newest reading; where, from here, a reading beside the flat
+ * top is still missing (0 = both of its edges are known); how far below the top its flank is read;
+ * from there to the top, in strokes.
  */
-double peak_end_level(const struct step_context *context);
 bool peak_is_clipped(const struct step_context *context);
 double peak_missing_edge_deg(const struct step_context *context);
 double peak_clipped_flank_deg(const struct peak *peak);

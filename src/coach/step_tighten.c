@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "base/tongue.h"
+#include "coach/tighten_rock.h"
 #include "coach/tighten_say.h"
 
 /* A loss of this size is to be noticed while a bolt is turned (docs/peaking.md). */
@@ -15,7 +16,8 @@ const double tighten_false_alarm_every_s = 600.0;
 static const double assumed_noise_db = 0.3;
 static const double assumed_sensor_deg = 0.05;
 static const double default_limit_db = 0.2;
-static const double reference_s = 5.0;
+/* Read for so long; and where pushing will tell more than the level does. */
+static const double reference_s = 5.0, short_reference_s = 2.0;
 static const int fewest_readings = 5;
 /* A loss nearer to the limit than its own error is read on for, but no longer than this. */
 static const double longest_check_s = 12.0;
@@ -27,11 +29,10 @@ static const double surely = 3.0;
  * sqrt(2 a (1 - a (1 - exp(-1 / a)))) with a = 3 / 5, the variance of a mean of noise with that
  * correlation. */
 static const double sway_share = 0.78;
+/* More than this is not taken for the signal's own doing. */
+static const double most_faded_db = 1.5;
 /* Near its top a lobe falls by so much at one half-power width: 12 (x / width)^2 dB. */
 static const double lobe_db = 12.0;
-/* Where no sensor tells, an axis is set off by so much, in widths: the flank's slope shows more. */
-static const double tried_widths = 0.2;
-
 static double limit_db(const struct step_context *context)
 {
     return isfinite(context->step->limit_db) ? context->step->limit_db : default_limit_db;
@@ -46,7 +47,7 @@ static void start_reading(const struct step_context *context, enum tighten_phase
     tighten->phase = phase;
     change_reference_init(&tighten->readings);
     memset(tighten->after, 0, sizeof tighten->after);
-    step_read(context, AXIS_NONE, reference_s);
+    step_read(context, AXIS_NONE, tighten_rock_may(context) ? short_reference_s : reference_s);
 }
 
 static void add_angle(struct tighten_angle *angle, double x)
@@ -80,20 +81,13 @@ static bool take_reading(const struct step_context *context, struct tighten_angl
             state->t >= context->coach->dwell.until_t);
 }
 
-static double width_deg(const struct step_context *context, enum axis axis)
-{
-    double width = peak_expected_width_deg(context->state, axis);
-
-    return width > 0.0 ? width : 2.0;
-}
-
 /* What standing off the top beforehand costs until the bolts are tight, dB. */
 static double loss_by_lead(const struct step_context *context)
 {
     double loss = 0.0;
 
     for (int i = 0; i < TIGHTEN_AXES; i++) {
-        double widths = context->coach->tighten.lead_deg[i] / width_deg(context, (enum axis)i);
+        double widths = context->coach->tighten.lead_deg[i] / step_width_deg(context, (enum axis)i);
         loss += lobe_db * widths * widths;
     }
     return loss;
@@ -128,7 +122,7 @@ static void tighten_enter(const struct step_context *context)
 {
     struct tighten *tighten = &context->coach->tighten;
 
-    *tighten = (struct tighten){.reference = NAN, .blind = {.axis = AXIS_NONE}};
+    *tighten = (struct tighten){.reference = NAN, .rested = NAN, .rock = {.axis = AXIS_NONE}};
     start_reading(context, TIGHTEN_REFERENCE);
 }
 
@@ -173,7 +167,7 @@ static double loss_by_angle(const struct step_context *context)
     double loss = 0.0;
 
     for (int i = 0; i < TIGHTEN_AXES; i++) {
-        double widths = drift_deg(context, (enum axis)i) / width_deg(context, (enum axis)i);
+        double widths = drift_deg(context, (enum axis)i) / step_width_deg(context, (enum axis)i);
         loss += lobe_db * widths * widths;
     }
     return loss;
@@ -182,7 +176,7 @@ static double loss_by_angle(const struct step_context *context)
 /* How far off such a loss is, about; 0 = nothing is lost. */
 static double off_deg(const struct step_context *context, double loss_db)
 {
-    return width_deg(context, AXIS_ELEVATION) * sqrt(fmax(loss_db, 0.0) / lobe_db);
+    return step_width_deg(context, AXIS_ELEVATION) * sqrt(fmax(loss_db, 0.0) / lobe_db);
 }
 
 /* --- allowing for it ------------------------------------------------------------------------ */
@@ -194,8 +188,8 @@ static void plan_move(const struct step_context *context, enum axis axis, double
     struct tighten *tighten = &context->coach->tighten;
     const struct job_axis *mount = &context->state->job->mount.axes[axis];
     double target_x = travel_position(context->state, axis) + deg;
-    double play =
-        isfinite(mount->backlash_deg) ? 1.5 * mount->backlash_deg : 0.1 * width_deg(context, axis);
+    double play = isfinite(mount->backlash_deg) ? 1.5 * mount->backlash_deg
+                                                : 0.1 * step_width_deg(context, axis);
 
     tighten->lead_deg[axis] += deg;
     if (mount->from == JOB_FROM_SENSOR) {
@@ -213,76 +207,31 @@ static void start_leg(const struct step_context *context)
 {
     const struct tighten *tighten = &context->coach->tighten;
     enum axis axis = tighten->legs[tighten->leg].axis;
+    double tolerance = 0.02 * step_width_deg(context, axis);
 
     travel_start(&context->coach->travel, context->state, axis,
-                 tighten->legs[tighten->leg].target_x, 0.02 * width_deg(context, axis));
+                 tighten->legs[tighten->leg].target_x, tolerance);
+    travel_count_turns(&context->coach->travel, context->state, tolerance);
 }
 
 static void counter_by_sensor(const struct step_context *context)
 {
     for (int i = 0; i < TIGHTEN_AXES; i++) {
         double moved = drift_deg(context, (enum axis)i);
-        if (fabs(moved) > 0.03 * width_deg(context, (enum axis)i)) {
+        if (fabs(moved) > 0.03 * step_width_deg(context, (enum axis)i)) {
             plan_move(context, (enum axis)i, -moved);
         }
     }
 }
 
-/* The axis without a sensor that loses the most a degree, leaving one out; AXIS_NONE = none. */
-static enum axis steepest_blind(const struct step_context *context, enum axis without)
+static void counter_by_rocking(const struct step_context *context)
 {
-    enum axis best = AXIS_NONE;
-
     for (int i = 0; i < TIGHTEN_AXES; i++) {
-        if (i != (int)without && context->state->job->mount.axes[i].from != JOB_FROM_SENSOR &&
-            (best == AXIS_NONE || width_deg(context, (enum axis)i) < width_deg(context, best))) {
-            best = (enum axis)i;
+        double off = tighten_rock_off_deg(context, (enum axis)i);
+        if (off != 0.0) {
+            plan_move(context, (enum axis)i, -off);
+            tighten_rock_moved(context, (enum axis)i);
         }
-    }
-    return best;
-}
-
-/*
- * No sensor tells: try. In half-power widths the loss was 12 (x^2 + y^2) dB; with y set off by a it
- * is 12 (x^2 + (y + a)^2), and the two together tell y, and x but for its sign.
- */
-static void counter_by_trying(const struct step_context *context, double loss)
-{
-    struct tighten *tighten = &context->coach->tighten;
-    double a = tighten->blind.widths, off, y, x;
-
-    switch (tighten->blind.tries++) {
-    case 0:
-        tighten->blind.axis = steepest_blind(context, AXIS_NONE);
-        tighten->blind.other = steepest_blind(context, tighten->blind.axis);
-        tighten->blind.loss_db = loss;
-        tighten->blind.widths = fmax(sqrt(loss / lobe_db), tried_widths);
-        if (tighten->blind.axis != AXIS_NONE) {
-            plan_move(context, tighten->blind.axis,
-                      tighten->blind.widths * width_deg(context, tighten->blind.axis));
-        }
-        return;
-    case 1:
-        y = ((loss - tighten->blind.loss_db) / lobe_db - a * a) / (2.0 * a);
-        off = sqrt(tighten->blind.loss_db / lobe_db);
-        y = fmin(fmax(y, -off), off);
-        x = sqrt(off * off - y * y);
-        plan_move(context, tighten->blind.axis, -(y + a) * width_deg(context, tighten->blind.axis));
-        if (tighten->blind.other != AXIS_NONE && lobe_db * x * x > limit_db(context)) {
-            tighten->blind.widths = x;
-            plan_move(context, tighten->blind.other, x * width_deg(context, tighten->blind.other));
-        } else {
-            tighten->blind.other = AXIS_NONE;
-        }
-        return;
-    case 2:
-        if (tighten->blind.other != AXIS_NONE) {
-            plan_move(context, tighten->blind.other,
-                      -2.0 * a * width_deg(context, tighten->blind.other));
-        }
-        return;
-    default:
-        return;
     }
 }
 
@@ -303,7 +252,12 @@ static void say_tight(const struct step_context *context, double level, double l
     const char *unit = level_unit_symbol(context->state->level.unit, true);
     double limit = limit_db(context) * context->coach->tighten.per_db;
 
-    if (lost > 0.0) {
+    if (lost > limit) {
+        snprintf(context->result, RECORD_TEXT_SIZE,
+                 _("tight at %.2f %s, %.2f below the level before, but not by where it stands: the "
+                   "signal has become weaker"),
+                 level, unit, lost);
+    } else if (lost > 0.0) {
         snprintf(context->result, RECORD_TEXT_SIZE,
                  _("tight at %.2f %s, %.2f below the level before; %.2f are allowed"), level, unit,
                  lost, limit);
@@ -311,49 +265,80 @@ static void say_tight(const struct step_context *context, double level, double l
         snprintf(context->result, RECORD_TEXT_SIZE, _("tight at %.2f %s, nothing was lost"), level,
                  unit);
     }
+    tighten_rock_say_result(context);
 }
 
-static enum step_outcome judge(const struct step_context *context)
+/* What the level says: into tighten->loss_db. */
+static void compare(const struct step_context *context)
 {
     struct tighten *tighten = &context->coach->tighten;
-    const char *unit = level_unit_symbol(context->state->level.unit, true);
     double peaked = context->coach->learned.peak_level, before = tighten->reference;
-    double moved[] = {drift_deg(context, AXIS_AZIMUTH), drift_deg(context, AXIS_ELEVATION)};
-    double level = change_reference_level(&tighten->readings), loss, error, drifted;
+    double level = change_reference_level(&tighten->readings);
 
     if (peaked - before > limit_db(context) * tighten->per_db) {
         before = peaked; /* it was lost between the peaking and the bolts */
     }
-    loss = (before - level) / tighten->per_db;
-    error = hypot(change_reference_error(&tighten->readings), tighten->reference_error) /
-            tighten->per_db;
-    drifted = loss_by_angle(context);
     tighten->judged_from = before;
-    tighten->loss_db = loss;
-    tighten->loss_error_db = error;
-    if (is_open(context)) {
-        return STEP_GOES_ON;
-    }
-    if (loss <= limit_db(context) && drifted <= 0.5 * limit_db(context)) {
-        say_tight(context, level, before - level);
-        return STEP_IS_DONE;
-    }
+    tighten->loss_db = (before - level) / tighten->per_db;
+    tighten->loss_error_db =
+        hypot(change_reference_error(&tighten->readings), tighten->reference_error) /
+        tighten->per_db;
+}
+
+/* All is known: it stays so, or is allowed for, or peaked again. */
+static enum step_outcome judge(const struct step_context *context)
+{
+    struct tighten *tighten = &context->coach->tighten;
+    double moved[] = {drift_deg(context, AXIS_AZIMUTH), drift_deg(context, AXIS_ELEVATION)};
+    double drifted = loss_by_angle(context), limit = limit_db(context);
+    double level = change_reference_level(&tighten->readings);
+    double lost = tighten->judged_from - level;
+    bool rocks = tighten_rock_may(context);
+
+    tighten->rested = level;
     tighten->leg = tighten->leg_count = 0;
     if (tighten->round < TIGHTEN_ROUNDS) {
-        counter_by_sensor(context);
-        if (tighten->leg_count == 0) {
-            counter_by_trying(context, fmax(loss, 0.5 * limit_db(context)));
+        if (tighten->loss_db > limit || drifted > 0.5 * limit) {
+            counter_by_sensor(context);
         }
+        counter_by_rocking(context);
     }
     if (tighten->leg_count > 0) {
         tighten->phase = TIGHTEN_EASE;
         start_leg(context);
         return STEP_GOES_ON;
     }
+    if (drifted <= 0.5 * limit && (!rocks || tighten_rock_loss_db(context) <= limit) &&
+        (tighten->loss_db <= limit || (rocks && tighten->loss_db <= most_faded_db &&
+                                       tighten_rock_most_lost_db(context) <= limit))) {
+        say_tight(context, level, lost);
+        return STEP_IS_DONE;
+    }
     snprintf(context->result, RECORD_TEXT_SIZE, _("tightened, but %.2f %s below the level before."),
-             before - level, unit);
-    tighten_say_drift(context->state->job, moved, off_deg(context, loss), context->result);
+             lost, level_unit_symbol(context->state->level.unit, true));
+    tighten_say_drift(context->state->job, moved, off_deg(context, tighten->loss_db),
+                      context->result);
     return STEP_SENDS_BACK;
+}
+
+/* The level after the bolts was read: is that enough to judge by? */
+static enum step_outcome look(const struct step_context *context)
+{
+    struct tighten *tighten = &context->coach->tighten;
+
+    compare(context);
+    if (is_open(context)) {
+        return STEP_GOES_ON;
+    }
+    if (tighten->rested - change_reference_level(&tighten->readings) >
+        limit_db(context) * tighten->per_db) {
+        tighten_rock_ask_all(context); /* a turn went quite another way */
+    }
+    if (tighten_rock_begin(context)) {
+        tighten->phase = TIGHTEN_ROCK;
+        return STEP_GOES_ON;
+    }
+    return judge(context);
 }
 
 /* --- the step ------------------------------------------------------------------------------- */
@@ -366,7 +351,8 @@ static void note_fall(const struct step_context *context)
 
     for (int i = 0; i < TIGHTEN_AXES; i++) {
         double moved = drift_deg(context, (enum axis)i);
-        if (fabs(moved - tighten->said.deg[i]) > worth_saying * width_deg(context, (enum axis)i) ||
+        if (fabs(moved - tighten->said.deg[i]) >
+                worth_saying * step_width_deg(context, (enum axis)i) ||
             (moved != 0.0 && tighten->said.deg[i] == 0.0)) {
             tighten->said.deg[i] = moved;
         }
@@ -382,6 +368,7 @@ static void watch(const struct step_context *context)
     struct tighten *tighten = &context->coach->tighten;
 
     if (step_answered(context)) {
+        tighten_rock_ask(context);
         start_reading(context, TIGHTEN_CHECK);
     } else if (context->record->kind == RECORD_LEVEL) {
         /* once rung it rings until the fall is over: no flicker */
@@ -429,7 +416,13 @@ static enum step_outcome tighten_update(const struct step_context *context)
         watch(context);
         break;
     case TIGHTEN_CHECK:
-        if (take_reading(context, tighten->after)) {
+        tighten->rock.there |= step_answered(context);
+        if (take_reading(context, tighten->after) && !tighten_rock_waits(context)) {
+            outcome = look(context);
+        }
+        break;
+    case TIGHTEN_ROCK:
+        if (tighten_rock_update(context)) {
             outcome = judge(context);
         }
         break;

@@ -3,7 +3,8 @@
  *
  * A mount gives when its bolts are fastened, and gives again, about as much, when they are eased
  * and fastened anew. So what was lost is not peaked away but allowed for: the axis is set off the
- * top by as much as it will come back.
+ * top by as much as it will come back. Which way it stands off is told by its sensor; without one
+ * by pushing and pulling it.
  */
 #ifndef COACH_TIGHTEN_H
 #define COACH_TIGHTEN_H
@@ -12,13 +13,15 @@
 
 #include "coach/dwell.h"
 #include "peaking/change.h"
+#include "peaking/rock.h"
 
-enum { TIGHTEN_AXES = 2, TIGHTEN_LEGS = 2 * TIGHTEN_AXES, TIGHTEN_ROUNDS = 4 };
+enum { TIGHTEN_AXES = 2, TIGHTEN_LEGS = 2 * TIGHTEN_AXES, TIGHTEN_ROUNDS = 4, ROCK_READINGS = 7 };
 
 enum tighten_phase {
     TIGHTEN_REFERENCE, /* read the level before the first bolt */
     TIGHTEN_WATCH,     /* while bolts are turned */
     TIGHTEN_CHECK,     /* read the level after the last one */
+    TIGHTEN_ROCK,      /* pushed and pulled: where it stands without a sensor */
     TIGHTEN_EASE,      /* eased again: set off by what was lost */
 };
 
@@ -26,6 +29,19 @@ enum tighten_phase {
 struct tighten_angle {
     double first, sum, squares; /* sums of what the others are beyond the first */
     int count;
+};
+
+/* Pushing and pulling, see tighten_rock.h. */
+struct tighten_rock {
+    bool wanted[TIGHTEN_AXES];         /* in this round, and not yet done */
+    bool known[TIGHTEN_AXES];          /* was done, in this round or before */
+    struct rock_fit fit[TIGHTEN_AXES]; /* where it stands */
+    double moved_widths[TIGHTEN_AXES]; /* turned by so much since, of which no reading tells */
+    enum axis axis;                    /* at hand; AXIS_NONE = none */
+    bool there;                        /* the operator stands at its edge */
+    int way;                           /* of the push at hand */
+    struct rock_reading readings[ROCK_READINGS];
+    size_t count;
 };
 
 struct tighten {
@@ -51,12 +67,8 @@ struct tighten {
     int leg, leg_count;
     double lead_deg[TIGHTEN_AXES]; /* off the reference by so much, so far */
 
-    /* without sensors: what trying has told so far */
-    struct {
-        int tries;
-        enum axis axis, other;  /* tried first, and the one left; AXIS_NONE = none */
-        double loss_db, widths; /* at first, and how far it was tried off */
-    } blind;
+    struct tighten_rock rock; /* axes without a sensor */
+    double rested;            /* level after the round before; NaN = this is the first */
 };
 
 #endif

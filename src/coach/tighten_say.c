@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "base/tongue.h"
 #include "coach/sentence.h"
+#include "coach/tighten_rock.h"
 
 static bool has_sensor(const struct job *job)
 {
@@ -89,9 +90,8 @@ static void advise_ease(const struct step_context *context)
                   context->advice);
     if (context->advice->why[0] == '\0') {
         sentence_why(context->advice, "%s",
-                     tighten->blind.tries > 0
-                         ? _("fastening cost level, and no sensor tells which way it went: this "
-                             "way is tried")
+                     tighten->rock.known[axis]
+                         ? _("pushed and pulled, it was seen to stand beside the top by as much")
                          : _("fastening pulled it the other way by as much, and will do so again"));
     }
 }
@@ -105,6 +105,15 @@ void tighten_say(const struct step_context *context)
     case TIGHTEN_EASE:
         advise_ease(context);
         return;
+    case TIGHTEN_ROCK:
+        tighten_rock_say(context);
+        return;
+    case TIGHTEN_CHECK:
+        if (tighten_rock_waits(context)) {
+            tighten_rock_say(context);
+            return;
+        }
+        /* fallthrough */
     default:
         sentence_stay(context->advice, ADVICE_HOLD, UNTIL_DWELL,
                       _("Hands off, reading the level."));

@@ -27,6 +27,8 @@ static void describe_stay(const struct advice *advice, char big[BIG_SIZE], char 
         [ADVICE_HOLD] = {N_("HOLD"), N_("Hands off the mount")},
         [ADVICE_WAIT] = {N_("WAIT"), N_("Nothing to do yet")},
         [ADVICE_TIGHTEN] = {N_("TIGHTEN"), N_("Fasten the bolts, a little each in turn")},
+        [ADVICE_PUSH] = {N_("PUSH"), N_("The antenna's edge, away from you")},
+        [ADVICE_PULL] = {N_("PULL"), N_("The antenna's edge, towards you")},
         [ADVICE_CONFIRM] = {N_("CONFIRM"), N_("Read, see to it, then press Enter")},
         [ADVICE_DONE] = {N_("DONE"), N_("The work is done")},
     };
