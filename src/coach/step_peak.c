@@ -303,7 +303,7 @@ static void remember(const struct step_context *context)
     }
     if (was_on_skirt(context)) {
         text_append(context->result, RECORD_TEXT_SIZE,
-                    _("; the other one was peaked far below this level: again"));
+                    _("; the other axis was peaked at a far lower level: again"));
     }
     if (peak->too_fast > 0) {
         text_append(context->result, RECORD_TEXT_SIZE,

@@ -254,8 +254,8 @@ static void say_tight(const struct step_context *context, double level, double l
 
     if (lost > limit) {
         snprintf(context->result, RECORD_TEXT_SIZE,
-                 _("tight at %.2f %s, %.2f below the level before, but not by where it stands: the "
-                   "signal has become weaker"),
+                 _("tight at %.2f %s, %.2f below the level before; but it stands at its top, so "
+                   "the signal itself has become weaker"),
                  level, unit, lost);
     } else if (lost > 0.0) {
         snprintf(context->result, RECORD_TEXT_SIZE,

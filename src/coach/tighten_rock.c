@@ -214,12 +214,14 @@ void tighten_rock_say(const struct step_context *context)
 
     if (!rock->there) {
         sentence_stay(context->advice, ADVICE_CONFIRM, UNTIL_ANSWER, "%s",
-                      upper ? _("Stand behind the antenna's upper edge, hands still off; say done.")
-                            : _("Stand behind the antenna's right edge, hands still off; say "
-                                "done."));
+                      upper ? _("Stand behind the antenna's upper edge, both feet firm, hands "
+                                "still off; say done.")
+                            : _("Stand behind the antenna's right edge, both feet firm, hands "
+                                "still off; say done."));
         sentence_why(context->advice, "%s",
-                     _("pushed and pulled there, it shows whether it stands at the top; with both "
-                       "feet firm, and never your weight on it"));
+                     _("pushed and pulled there, it shows how far off its top it stands. Out of "
+                       "safe reach: say skip, and it stays as it is, unproven. Only from behind, "
+                       "never from the front, never with your weight."));
         return;
     }
     context->advice->axis = rock->axis;
@@ -229,11 +231,12 @@ void tighten_rock_say(const struct step_context *context)
                             : _("Push the right edge away from you, firmly, and hold."));
     } else {
         sentence_stay(context->advice, ADVICE_PULL, UNTIL_DWELL, "%s",
-                      upper ? _("Pull the upper edge towards you, as firmly, and hold.")
-                            : _("Pull the right edge towards you, as firmly, and hold."));
+                      upper ? _("Pull the upper edge towards you, just as firmly, and hold.")
+                            : _("Pull the right edge towards you, just as firmly, and hold."));
     }
     sentence_why(context->advice, "%s",
-                 _("the level falls more on the side to which it is off already"));
+                 _("with your arms, not your weight; the level falls more on the side to which "
+                   "the antenna is off already"));
 }
 
 void tighten_rock_say_result(const struct step_context *context)
@@ -247,7 +250,7 @@ void tighten_rock_say_result(const struct step_context *context)
                                     (fabs(rock->fit[i].off_widths) + rock->fit[i].off_error) *
                                         step_width_deg(context, (enum axis)i));
             text_append(context->result, RECORD_TEXT_SIZE,
-                        _("; by pushing and pulling %s stands within %s of the top"),
+                        _("; pushed and pulled, %s is within about %s of its top"),
                         axis_word((enum axis)i), deg);
         }
     }

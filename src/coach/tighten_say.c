@@ -89,10 +89,12 @@ static void advise_ease(const struct step_context *context)
                                        : _("%s, with the bolts of elevation eased."),
                   context->advice);
     if (context->advice->why[0] == '\0') {
-        sentence_why(context->advice, "%s",
-                     tighten->rock.known[axis]
-                         ? _("pushed and pulled, it was seen to stand beside the top by as much")
-                         : _("fastening pulled it the other way by as much, and will do so again"));
+        sentence_why(
+            context->advice, "%s",
+            tighten->rock.known[axis]
+                ? _("pushed and pulled, it showed that it stands off its top by as much, to the "
+                    "other side")
+                : _("fastening pulled it the other way by as much, and will do so again"));
     }
 }
 
