@@ -234,9 +234,9 @@ void tighten_rock_say(const struct step_context *context)
                       upper ? _("Pull the upper edge towards you, just as firmly, and hold.")
                             : _("Pull the right edge towards you, just as firmly, and hold."));
     }
-    sentence_why(context->advice, "%s",
-                 _("with your arms, not your weight; the level falls more on the side to which "
-                   "the antenna is off already"));
+    sentence_why(
+        context->advice, "%s",
+        _("arms, not weight: the level falls more on the side to which it is off already"));
 }
 
 void tighten_rock_say_result(const struct step_context *context)
