@@ -13,8 +13,12 @@ static const double reaction_s = 0.8, hold_s = 1.5;
 static const double fading_db = 0.1;
 /* What is known beforehand, in widths: where bolts leave an antenna, and how far a firm hand bends
  * it; and of one push beside the others. Common practice, no source. */
-static const struct rock_prior usual = {
-    .off_widths = 0.1, .give_widths = 0.15, .give_spread = 0.4, .force_share = 0.15, .slip = 0.03};
+static const struct rock_prior usual = {.off_widths = 0.1,
+                                        .give_widths = 0.15,
+                                        .give_spread = 0.4,
+                                        .stiff = 0.03,
+                                        .force_share = 0.15,
+                                        .slip = 0.03};
 /* Worth easing the bolts once more for; moved by so much it is tried anew (widths). */
 static const double worth_widths = 0.055, far_widths = 0.1;
 /* Enough is known; not even after two pushes each way (widths). */

@@ -49,28 +49,47 @@ static double likelihood_of_all(const struct rock_reading *readings, size_t coun
     return product;
 }
 
+struct bend {
+    double give, weight; /* widths; as likely beforehand, to any scale */
+};
+
+/* The last of them: nothing bends, whatever the readings are called. */
+static void list_gives(const struct rock_prior *prior, struct bend gives[GIVES + 1])
+{
+    double sum = 0.0;
+
+    for (int g = 0; g < GIVES; g++) {
+        double spread = grid(g, GIVES, -most_spread, most_spread);
+        gives[g].give = prior->give_widths * exp(spread * prior->give_spread);
+        gives[g].weight = normal(spread, 1.0);
+        sum += gives[g].weight;
+    }
+    gives[GIVES] = (struct bend){0.0, sum * prior->stiff / (1.0 - prior->stiff)};
+}
+
 void rock_fit(const struct rock_reading *readings, size_t count, const struct rock_prior *prior,
               struct rock_fit *ret)
 {
     double highest = -INFINITY, sum = 0.0, offs = 0.0, squares = 0.0, gives = 0.0;
+    struct bend bends[GIVES + 1];
 
+    list_gives(prior, bends);
     for (size_t i = 0; i < count; i++) {
         highest = fmax(highest, readings[i].level_db);
     }
     for (int o = 0; o < OFFS; o++) {
         double off = grid(o, OFFS, -most_off, most_off);
-        for (int g = 0; g < GIVES; g++) {
-            double spread = grid(g, GIVES, -most_spread, most_spread), weight = 0.0;
-            double give = prior->give_widths * exp(spread * prior->give_spread);
+        for (int g = 0; g <= GIVES; g++) {
+            double weight = 0.0;
             for (int t = 0; t < TOPS; t++) {
                 double top = highest + grid(t, TOPS, tops_from_db, tops_to_db);
-                weight += likelihood_of_all(readings, count, prior, top, off, give);
+                weight += likelihood_of_all(readings, count, prior, top, off, bends[g].give);
             }
-            weight *= normal(off, prior->off_widths) * normal(spread, 1.0);
+            weight *= normal(off, prior->off_widths) * bends[g].weight;
             sum += weight;
             offs += weight * off;
             squares += weight * off * off;
-            gives += weight * give;
+            gives += weight * bends[g].give;
         }
     }
     ret->off_widths = offs / sum;

@@ -32,6 +32,7 @@ struct rock_prior {
     double give_widths;   /* how far a firm hand bends it: median, > 0 */
     double give_spread;   /* 1 sd of its logarithm, > 0 */
     double force_share;   /* one push beside the others, 1 sd */
+    double stiff;         /* share of antennas that no hand bends, or not the one asked: 0 to < 1 */
     double slip;          /* share of pushes that were pulls, and the other way round: 0 to 1 */
     double saturation_db; /* levels at or above are clipped; NaN = none */
 };
