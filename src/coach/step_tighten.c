@@ -401,11 +401,29 @@ static void ease(const struct step_context *context)
     }
 }
 
+/* A bolt was turned though nobody had asked for it: what was read since the bolts were tight was
+ * read elsewhere, and they are not tight any more. */
+static void note_turn(const struct step_context *context)
+{
+    const struct tighten *tighten = &context->coach->tighten;
+    const struct record *record = context->record;
+
+    if (record->kind != RECORD_MOVE || (int)record->move.axis >= TIGHTEN_AXES ||
+        tighten->phase == TIGHTEN_EASE) {
+        return;
+    }
+    tighten_rock_forget(context, record->move.axis);
+    if (tighten->phase == TIGHTEN_CHECK || tighten->phase == TIGHTEN_ROCK) {
+        begin_watch(context);
+    }
+}
+
 static enum step_outcome tighten_update(const struct step_context *context)
 {
     struct tighten *tighten = &context->coach->tighten;
     enum step_outcome outcome = STEP_GOES_ON;
 
+    note_turn(context);
     switch (tighten->phase) {
     case TIGHTEN_REFERENCE:
         if (take_reading(context, tighten->before)) {

@@ -16,13 +16,15 @@ static const double fading_db = 0.1;
 static const struct rock_prior usual = {.off_widths = 0.1,
                                         .give_widths = 0.15,
                                         .give_spread = 0.4,
-                                        .stiff = 0.03,
+                                        .stiff = 0.01,
                                         .force_share = 0.15,
                                         .slip = 0.03};
 /* Worth easing the bolts once more for; moved by so much it is tried anew (widths). */
 static const double worth_widths = 0.055, far_widths = 0.1;
 /* Enough is known; not even after two pushes each way (widths). */
 static const double sure_widths = 0.03, unsure_widths = 0.05;
+/* Nobody holds an antenna for longer while no level comes in. */
+static const double silent_s = 5.0;
 static const double lobe_db = 12.0;
 
 static bool is_blind(const struct step_context *context, enum axis axis)
@@ -40,14 +42,15 @@ bool tighten_rock_may(const struct step_context *context)
 static void ask(const struct step_context *context, bool all)
 {
     struct tighten_rock *rock = &context->coach->tighten.rock;
+    enum axis before = rock->axis;
 
-    rock->there = false;
     rock->axis = AXIS_NONE;
     for (int i = TIGHTEN_AXES - 1; i >= 0; i--) {
         rock->wanted[i] = is_blind(context, (enum axis)i) &&
                           (all || !rock->known[i] || fabs(rock->moved_widths[i]) > far_widths);
         rock->axis = rock->wanted[i] ? (enum axis)i : rock->axis;
     }
+    rock->there = rock->there && rock->axis == before;
 }
 
 void tighten_rock_ask(const struct step_context *context)
@@ -58,6 +61,15 @@ void tighten_rock_ask(const struct step_context *context)
 void tighten_rock_ask_all(const struct step_context *context)
 {
     ask(context, true);
+}
+
+void tighten_rock_forget(const struct step_context *context, enum axis axis)
+{
+    struct tighten_rock *rock = &context->coach->tighten.rock;
+
+    rock->known[axis] = false;
+    rock->there = false;
+    rock->axis = AXIS_NONE;
 }
 
 bool tighten_rock_waits(const struct step_context *context)
@@ -137,12 +149,23 @@ static bool next_axis(const struct step_context *context)
     return tighten_rock_begin(context);
 }
 
+static bool is_silent(const struct state *state)
+{
+    return state->t - state->level.t >
+           fmax(silent_s, 3.0 * level_filter_period_s(&state->level.filter));
+}
+
 bool tighten_rock_update(const struct step_context *context)
 {
     struct coach *coach = context->coach;
     struct tighten_rock *rock = &coach->tighten.rock;
     struct rock_prior prior = usual;
 
+    if (is_silent(context->state)) {
+        rock->there = false; /* who holds it lets go */
+        rock->count = 1;
+        return false;
+    }
     if (!rock->there) {
         rock->there = step_answered(context);
         if (rock->there) {
@@ -222,10 +245,13 @@ void tighten_rock_say(const struct step_context *context)
                                 "still off; say done.")
                             : _("Stand behind the antenna's right edge, both feet firm, hands "
                                 "still off; say done."));
-        sentence_why(context->advice, "%s",
-                     _("pushed and pulled there, it shows how far off its top it stands. Out of "
-                       "safe reach: say skip, and it stays as it is, unproven. Only from behind, "
-                       "never from the front, never with your weight."));
+        sentence_why(
+            context->advice, "%s",
+            is_silent(context->state)
+                ? _("no level")
+                : _("pushed and pulled there, it shows how far off its top it stands. Out of "
+                    "safe reach: say skip, and it stays as it is, unproven. Only from behind, "
+                    "never from the front, never with your weight."));
         return;
     }
     context->advice->axis = rock->axis;

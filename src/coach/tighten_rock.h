@@ -15,6 +15,9 @@ bool tighten_rock_may(const struct step_context *context);
 void tighten_rock_ask(const struct step_context *context);
 void tighten_rock_ask_all(const struct step_context *context);
 
+/* It was turned, and nobody had asked for that: where it stands is not known any more. */
+void tighten_rock_forget(const struct step_context *context, enum axis axis);
+
 /* An axis is to be tried, and nobody stands at its edge yet. */
 bool tighten_rock_waits(const struct step_context *context);
 
