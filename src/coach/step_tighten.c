@@ -268,6 +268,21 @@ static void say_tight(const struct step_context *context, double level, double l
     tighten_rock_say_result(context);
 }
 
+static void say_lost(const struct step_context *context, double lost)
+{
+    double moved[] = {drift_deg(context, AXIS_AZIMUTH), drift_deg(context, AXIS_ELEVATION)};
+
+    if (tighten_rock_may(context) && tighten_rock_loss_db(context) > limit_db(context)) {
+        text_copy(context->result, RECORD_TEXT_SIZE, _("tightened, but not at its top"));
+        tighten_rock_say_result(context);
+        return;
+    }
+    snprintf(context->result, RECORD_TEXT_SIZE, _("tightened, but %.2f %s below the level before."),
+             lost, level_unit_symbol(context->state->level.unit, true));
+    tighten_say_drift(context->state->job, moved, off_deg(context, context->coach->tighten.loss_db),
+                      context->result);
+}
+
 /* What the level says: into tighten->loss_db. */
 static void compare(const struct step_context *context)
 {
@@ -289,7 +304,6 @@ static void compare(const struct step_context *context)
 static enum step_outcome judge(const struct step_context *context)
 {
     struct tighten *tighten = &context->coach->tighten;
-    double moved[] = {drift_deg(context, AXIS_AZIMUTH), drift_deg(context, AXIS_ELEVATION)};
     double drifted = loss_by_angle(context), limit = limit_db(context);
     double level = change_reference_level(&tighten->readings);
     double lost = tighten->judged_from - level;
@@ -314,10 +328,7 @@ static enum step_outcome judge(const struct step_context *context)
         say_tight(context, level, lost);
         return STEP_IS_DONE;
     }
-    snprintf(context->result, RECORD_TEXT_SIZE, _("tightened, but %.2f %s below the level before."),
-             lost, level_unit_symbol(context->state->level.unit, true));
-    tighten_say_drift(context->state->job, moved, off_deg(context, tighten->loss_db),
-                      context->result);
+    say_lost(context, lost);
     return STEP_SENDS_BACK;
 }
 
