@@ -40,6 +40,7 @@ static char result[RECORD_TEXT_SIZE];
 static bool eased;
 static double told_deg[2];   /* sum of the turns that were asked for */
 static int pushes[2], pulls; /* by axis; of both */
+static int sent_right;       /* times that somebody was sent to the right edge */
 static int stops;            /* times that "Stop" was said */
 static char stop[RECORD_TEXT_SIZE];
 static double since_t; /* the advice at hand */
@@ -65,6 +66,7 @@ static inline void note(const struct record *made)
     if (advice->move == ADVICE_PUSH) {
         pushes[advice->axis]++;
     }
+    sent_right += advice->move == ADVICE_CONFIRM && strstr(advice->say, "right edge");
     pulls += advice->move == ADVICE_PULL;
     if (strncmp(advice->say, "Stop", 4) == 0) {
         stops++;
@@ -221,7 +223,7 @@ static inline void begin(enum sensors sensors)
     chance.state = 5;
     result[0] = stop[0] = '\0';
     eased = false;
-    stops = pulls = 0;
+    stops = pulls = sent_right = 0;
     since_t = 0.0;
     memset(told_deg, 0, sizeof told_deg);
     memset(pushes, 0, sizeof pushes);
@@ -239,13 +241,18 @@ static inline void fasten(void)
     say(STEP_DONE);
 }
 
-/* And whatever is asked after that. */
-static inline void fasten_and_finish(void)
+/* Whatever is asked until the step is left. */
+static inline void finish(void)
 {
-    fasten();
     for (double end = state.t + 300.0; result[0] == '\0' && state.t < end;) {
         tick();
     }
+}
+
+static inline void fasten_and_finish(void)
+{
+    fasten();
+    finish();
 }
 
 static inline bool says(const char *text, const char *what)
