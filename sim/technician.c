@@ -1,4 +1,4 @@
-#include "sim/technician.h"
+#include "sim/technician_inside.h"
 
 #include <assert.h>
 #include <math.h>
@@ -24,7 +24,6 @@ static const double watch_s = 1.2; /* the advice still says so: turn again */
 static const double speak_s = 0.8;
 static const double patience_s = 6.0; /* told, and nothing new heard: do it again */
 static const double bolt_s = 2.0;
-static const double finest_turn = 1.0 / 16.0; /* of a bolt, told by eye */
 /* Between two lines, told closely: near enough, in graduations; how well it is seen, in what the
  * habit reads off. */
 static const double close_share = 0.15, eye_share = 0.1;
@@ -109,11 +108,6 @@ double technician_next_t(const struct technician *technician)
     return technician->news ? fmin(next, technician->news_t) : next;
 }
 
-static const struct scenario_axis *built(const struct world *world, enum world_axis axis)
-{
-    return &world_scenario(world)->mount.axes[axis];
-}
-
 /* --- turning -------------------------------------------------------------------------------- */
 
 static double rate_for(struct technician *technician, double deg)
@@ -131,10 +125,12 @@ static double rate_for(struct technician *technician, double deg)
 /* As far as it was said: on a bolt whose turns are counted, in sixteenths. */
 static double distance(const struct world *world, const struct advice *advice, enum world_axis axis)
 {
-    double turn_deg = built(world, axis)->turn_deg;
+    double turn_deg = technician_built(world, axis)->turn_deg;
 
-    if (built(world, axis)->read != READ_SENSOR && isfinite(advice->turns)) {
-        return fmax(finest_turn, finest_turn * floor(advice->turns / finest_turn + 0.5)) * turn_deg;
+    if (technician_built(world, axis)->read != READ_SENSOR && isfinite(advice->turns)) {
+        return fmax(technician_finest_turn,
+                    technician_finest_turn * floor(advice->turns / technician_finest_turn + 0.5)) *
+               turn_deg;
     }
     return isfinite(advice->deg) ? advice->deg : 0.0;
 }
@@ -147,7 +143,8 @@ static bool happens(struct technician *technician, double probability)
 /* Degrees of the axis in mind against degrees of the one whose bolt is turned. */
 static double bolts_apart(const struct technician *technician, const struct world *world)
 {
-    return built(world, technician->bolt)->turn_deg / built(world, technician->axis)->turn_deg;
+    return technician_built(world, technician->bolt)->turn_deg /
+           technician_built(world, technician->axis)->turn_deg;
 }
 
 static void turn(struct technician *technician, struct world *world, double deg)
@@ -197,7 +194,7 @@ static void begin_turn(struct technician *technician, struct world *world)
 /* What the scale still lacks of what it should show, in degrees of the axis, as it is seen. */
 static double left_to_set(struct technician *technician, const struct world *world)
 {
-    const struct scenario_axis *axis = built(world, technician->axis);
+    const struct scenario_axis *axis = technician_built(world, technician->axis);
     double deg =
         (technician->set_to - world_scale_deg(world, technician->axis)) * axis->scale_sense;
     double read_deg = axis->graduation_deg * habits[technician->model].reading;
@@ -219,7 +216,7 @@ static const char *first_number(const char *say)
 static double near_enough_deg(const struct technician *technician, const struct world *world)
 {
     return (technician->closely ? close_share : 1.0) *
-           built(world, technician->axis)->graduation_deg;
+           technician_built(world, technician->axis)->graduation_deg;
 }
 
 /* "Set the elevation to 11.8 on the scale": as far as the scale says. */
@@ -231,7 +228,7 @@ static void begin_setting(struct technician *technician, struct world *world)
     technician->axis = axis;
     technician->set_to = to ? strtod(to, NULL) : world_scale_deg(world, axis);
     technician->closely = technician->advice.until == UNTIL_ARRIVED;
-    technician->answers = built(world, axis)->read != READ_SCALE;
+    technician->answers = technician_built(world, axis)->read != READ_SCALE;
     technician->setting = !technician->answers;
     technician->counts = false;
     technician->reads = true;
@@ -248,7 +245,7 @@ static void stop(struct technician *technician, struct world *world)
 
 static bool must_tell(const struct technician *technician, const struct world *world)
 {
-    return built(world, technician->axis)->read != READ_SENSOR &&
+    return technician_built(world, technician->axis)->read != READ_SENSOR &&
            (technician->meant_deg != 0.0 || technician->answers || technician->setting);
 }
 
@@ -281,7 +278,7 @@ static void rest(struct technician *technician, struct world *world)
 static void look_at_turning(struct technician *technician, struct world *world)
 {
     const struct advice *advice = &technician->advice;
-    bool by_sensor = built(world, technician->axis)->read == READ_SENSOR;
+    bool by_sensor = technician_built(world, technician->axis)->read == READ_SENSOR;
 
     if (technician->adjust && by_sensor && isfinite(advice->deg) &&
         technician->model != TECHNICIAN_DEAF) {
@@ -296,118 +293,6 @@ static void look_at_turning(struct technician *technician, struct world *world)
     if (!world_is_turning(world, technician->bolt)) {
         rest(technician, world);
     }
-}
-
-/* --- speaking ------------------------------------------------------------------------------- */
-
-static struct record say_step(double t, enum record_step_event event)
-{
-    struct record record = {.t = t, .kind = RECORD_STEP};
-
-    record.step.event = event;
-    return record;
-}
-
-/* A question is about what the receiver shows, and is answered by looking at it. Where the target's
- * carrier has no name, a lamp that is lit tells nothing. */
-static enum record_step_event look_at_receiver(const struct world *world)
-{
-    const struct scenario *scenario = world_scenario(world);
-    const char *wanted = scenario->satellites[scenario->target].id;
-    const struct scenario_satellite *locked = world_locked(world);
-
-    if (!locked) {
-        return STEP_BACK;
-    }
-    if (wanted[0] == '\0' && locked->id[0] == '\0') {
-        return STEP_SKIP;
-    }
-    return strcmp(locked->id, wanted) == 0 ? STEP_DONE : STEP_BACK;
-}
-
-/* "Say back to ...", in a language that the program speaks. */
-static bool asks_back(const char *say)
-{
-    return strstr(say, "ay back") || strstr(say, "ag back");
-}
-
-/* Does what is offered. True: and says so; one who is told that nothing here will help gives up. */
-static bool answer(struct technician *technician, const struct world *world, struct record *ret)
-{
-    const char *say = technician->advice.say;
-    bool leaves = strstr(say, "quit");
-    enum record_step_event event = strchr(say, '?')           ? look_at_receiver(world)
-                                   : strstr(say, "repeat")    ? STEP_REPEAT
-                                   : leaves || asks_back(say) ? STEP_BACK
-                                                              : STEP_DONE;
-
-    technician->gave_up = leaves && event == STEP_BACK;
-    *ret = say_step(world_now(world), event);
-    return !technician->gave_up;
-}
-
-static struct record say_move(const struct technician *technician, const struct world *world)
-{
-    double turn_deg = built(world, technician->axis)->turn_deg;
-    struct record record = {.t = world_now(world), .kind = RECORD_MOVE};
-
-    record.move.axis = (enum axis)technician->axis;
-    record.move.deg = NAN;
-    record.move.turns = finest_turn * round(technician->meant_deg / turn_deg / finest_turn);
-    return record;
-}
-
-static double read_scale(struct technician *technician, const struct world *world)
-{
-    const struct technician_habit *habit = &habits[technician->model];
-    double step = built(world, technician->axis)->graduation_deg * habit->reading;
-    double read = step * round(world_scale_deg(world, technician->axis) / step);
-
-    if (random_uniform(&technician->random) < habit->slip / 3.0) {
-        read += step; /* misread */
-    }
-    return read;
-}
-
-static struct record say_scale(const struct technician *technician, double t, double read)
-{
-    struct record record = {.t = t, .kind = RECORD_ANGLES};
-
-    for (int i = 0; i < AXIS_COUNT; i++) {
-        record.angles.deg[i] = NAN;
-    }
-    record.angles.deg[technician->axis] = read;
-    record.angles.scale = true;
-    strcpy(record.angles.from, "scale");
-    return record;
-}
-
-/* What was turned: by the scale where it shows it, else by the count of turns. An axis without a
- * bolt to count, on which the scale shows the same as before, is as good as it gets. */
-static struct record tell(struct technician *technician, const struct world *world)
-{
-    const struct scenario_axis *axis = built(world, technician->axis);
-    bool shows = fabs(technician->meant_deg) >= axis->graduation_deg || technician->setting;
-    /* nobody counts the turns of a long way where there is a scale to look at */
-    bool reads = technician->reads || fabs(technician->meant_deg) >= 3.0 * axis->graduation_deg;
-    double now = world_now(world);
-    struct record record;
-
-    if (technician->answers) {
-        record = say_step(now, STEP_DONE);
-    } else if (axis->read == READ_SCALE && reads && (shows || !technician->counts)) {
-        double *last = &technician->last_read_deg[technician->axis];
-        double read = read_scale(technician, world);
-        record = read == *last && !technician->counts ? say_step(now, STEP_DONE)
-                                                      : say_scale(technician, now, read);
-        *last = read;
-    } else {
-        record = say_move(technician, world);
-    }
-    technician->meant_deg = 0.0;
-    technician->answers = false;
-    technician->setting = false;
-    return record;
 }
 
 /* --- what is due ---------------------------------------------------------------------------- */
@@ -471,7 +356,7 @@ static int react(struct technician *technician, struct world *world, struct reco
     technician->answers = false;
     technician->set_to = NAN;
     if (must_tell(technician, world)) {
-        *ret_said = tell(technician, world);
+        *ret_said = technician_tell(technician, world);
         said = 1;
     }
     technician->meant_deg = 0.0;
@@ -488,7 +373,7 @@ static int fasten(struct technician *technician, struct world *world, struct rec
     }
     technician->doing = TECHNICIAN_IDLE;
     technician->next_t = INFINITY;
-    *ret_said = say_step(world_now(world), STEP_DONE);
+    *ret_said = technician_say_step(world_now(world), STEP_DONE);
     return 1;
 }
 
@@ -513,12 +398,12 @@ int technician_act(struct technician *technician, struct world *world, struct re
     case TECHNICIAN_SPEAKING:
         technician->doing = TECHNICIAN_IDLE;
         technician->next_t = world_now(world) + patience_s;
-        *ret_said = tell(technician, world);
+        *ret_said = technician_tell(technician, world);
         return 1;
     case TECHNICIAN_THINKING:
         technician->doing = TECHNICIAN_IDLE;
         technician->next_t = INFINITY;
-        return answer(technician, world, ret_said);
+        return technician_answer(technician, world, ret_said);
     case TECHNICIAN_TIGHTENING:
         return fasten(technician, world, ret_said);
     }
