@@ -71,6 +71,25 @@ static void more_than_a_signal_ever_loses_is_peaked_again(void **unused)
     }
 }
 
+/* By the level nothing was lost: it stood off as far before. That is said, and not how much less
+ * the level is. */
+static void what_stands_off_the_top_at_an_even_level_is_said_so(void **unused)
+{
+    (void)unused;
+    for (int i = 0; i < 6; i++) {
+        begin(NO_SENSOR);
+        chance.state = (uint64_t)i;
+        procedure.steps[0].limit_db = 0.001; /* 0.01 widths: less than is worth a turn */
+        mount.begun_widths[AXIS_AZIMUTH] = 0.04;
+        mount.noise_db = 0.02;
+        fasten_and_finish();
+        assert_false(eased);
+        assert_int_equal(strncmp(result, "tightened, but not at its top; ", 31), 0);
+        assert_false(says(result, "below the level before"));
+        assert_true(says(result, "azimuth is within about"));
+    }
+}
+
 /* Fastened anew, the axis that stood well before is pulled aside: the level tells that something
  * went wrong, so both are tried once more. Who stands at an edge already is not sent there again.
  */
@@ -254,6 +273,7 @@ int main(void)
         cmocka_unit_test(what_the_bolts_did_is_told_to_be_turned_back),
         cmocka_unit_test(a_signal_that_became_weaker_is_not_blamed_on_the_bolts),
         cmocka_unit_test(more_than_a_signal_ever_loses_is_peaked_again),
+        cmocka_unit_test(what_stands_off_the_top_at_an_even_level_is_said_so),
         cmocka_unit_test(a_level_that_falls_from_round_to_round_has_both_axes_tried_again),
         cmocka_unit_test(only_axes_without_a_sensor_are_pushed),
         cmocka_unit_test(done_before_anybody_pushes_turns_nothing),
