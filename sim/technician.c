@@ -27,6 +27,7 @@ static const double bolt_s = 2.0;
 /* Between two lines, told closely: near enough, in graduations; how well it is seen, in what the
  * habit reads off. */
 static const double close_share = 0.15, eye_share = 0.1;
+static const double harder = 2.0;               /* than firmly, when told so */
 static const double thinking_s[2] = {1.5, 1.5}; /* at least, and up to so much more */
 
 const struct technician_habit *technician_habit(enum technician_model model)
@@ -302,6 +303,12 @@ static bool is_rock(const struct advice *advice)
     return advice->move == ADVICE_PUSH || advice->move == ADVICE_PULL;
 }
 
+/* In a language that the program speaks. */
+static bool asks_harder(const char *say)
+{
+    return strstr(say, "twice as hard") || strstr(say, "doppelt so fest");
+}
+
 /* "Push its upper edge": as long as that is what is wanted. */
 static void rock(struct technician *technician, struct world *world)
 {
@@ -312,7 +319,7 @@ static void rock(struct technician *technician, struct world *world)
         way = -way;
     }
     technician->axis = (enum world_axis)advice->axis;
-    world_rock(world, technician->axis, way);
+    world_rock(world, technician->axis, way * (asks_harder(advice->say) ? harder : 1.0));
 }
 
 static void take_up(struct technician *technician, struct world *world)

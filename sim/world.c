@@ -51,12 +51,13 @@ void world_push(struct world *world, enum world_axis axis, double deg)
     world_turn(world, axis, deg, clamp(fabs(deg) / push_s, slowest_push_deg_s, fastest_push_deg_s));
 }
 
-void world_rock(struct world *world, enum world_axis axis, int way)
+void world_rock(struct world *world, enum world_axis axis, double force)
 {
-    double wrong = way ? clamp(random_normal(&world->random[STREAM_ROCK]), -2.0, 2.0) : 0.0;
+    double deg = force * world->scenario.mount.axes[axis].rock_deg;
+    double wrong =
+        force != 0.0 ? clamp(random_normal(&world->random[STREAM_ROCK]), -2.0, 2.0) : 0.0;
 
-    mount_rock(&world->mount, axis,
-               way * world->scenario.mount.axes[axis].rock_deg * (1.0 + world->hand_error * wrong));
+    mount_rock(&world->mount, axis, deg * (1.0 + world->hand_error * wrong));
 }
 
 double world_halt(struct world *world, enum world_axis axis)

@@ -96,9 +96,9 @@ double world_halt(struct world *world, enum world_axis axis);
 
 bool world_is_turning(const struct world *world, enum world_axis axis);
 
-/* A hand pushes the antenna's edge (way < 0: down, left), pulls it (> 0: up, right) or lets go (0),
- * as firmly as before but for its usual error. */
-void world_rock(struct world *world, enum world_axis axis, int way);
+/* A hand pushes the antenna's edge (force < 0: down, left), pulls it (> 0: up, right) or lets go (0),
+ * but for its usual error. 1 = firmly, 2 = twice as hard. */
+void world_rock(struct world *world, enum world_axis axis, double force);
 
 /* Fasten an axis: the antenna gives by the scenario's angle within a second or two. Turning the
  * axis eases it, and it springs back; fastened again it gives again, about as much. */

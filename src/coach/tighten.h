@@ -40,6 +40,7 @@ struct tighten_rock {
     enum axis axis;                    /* at hand; AXIS_NONE = none */
     bool there;                        /* the operator stands at its edge */
     int way;                           /* of the push at hand */
+    bool harder;                       /* than firmly, which showed too little */
     struct rock_reading readings[ROCK_READINGS];
     size_t count;
 };

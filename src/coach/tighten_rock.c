@@ -20,11 +20,17 @@ static const struct rock_prior usual = {.off_widths = 0.1,
                                         .force_share = 0.15,
                                         .slip = 0.03};
 /* Worth easing the bolts once more for; moved by so much it is tried anew (widths). */
-static const double worth_widths = 0.055, far_widths = 0.1;
+static const double worth_widths = 0.06, far_widths = 0.1;
 /* Enough is known; not even after two pushes each way (widths). */
 static const double sure_widths = 0.03, unsure_widths = 0.05;
 /* Nobody holds an antenna for longer while no level comes in. */
 static const double silent_s = 5.0;
+/* A mount so stiff, or a meter at its end, wants twice the force to show more than this (widths).
+ */
+static const double stiff_widths = 0.11, shown_widths = 0.05, harder = 2.0;
+/* A scale that is not in dB is closer at the top than in the mean from the floor up: by so much.
+ * Common practice, no source. */
+static const double slope_at_top = 0.65;
 static const double lobe_db = 12.0;
 
 static bool is_blind(const struct step_context *context, enum axis axis)
@@ -84,11 +90,8 @@ bool tighten_rock_waits(const struct step_context *context)
 /* Of the meter's unit, near the top. */
 static double per_db(const struct step_context *context)
 {
-    double fall = context->coach->learned.fall;
-
-    return isfinite(fall) && !level_unit_is_db(context->state->level.unit)
-               ? fall / lobe_db
-               : context->coach->tighten.per_db;
+    return context->coach->tighten.per_db *
+           (level_unit_is_db(context->state->level.unit) ? 1.0 : slope_at_top);
 }
 
 static void hold(const struct step_context *context, int way)
@@ -120,6 +123,7 @@ bool tighten_rock_begin(const struct step_context *context)
         return false;
     }
     rock->count = 0;
+    rock->harder = false;
     add(context, 0, change_reference_level(rest), change_reference_error(rest));
     if (rock->there) {
         hold(context, -1);
@@ -135,6 +139,16 @@ static bool is_known(const struct tighten_rock *rock)
     size_t most = fit->off_error > unsure_widths ? ROCK_READINGS : ROCK_READINGS - 2;
 
     return fit->off_error < sure_widths || clear || rock->count >= most;
+}
+
+/* Push and pull have shown too little, be it that the mount is stiff or the meter at its end. */
+static bool shows_little(const struct tighten_rock *rock, double saturation_db)
+{
+    const struct rock_fit *fit = &rock->fit[rock->axis];
+    bool clipped =
+        rock->readings[1].level_db >= saturation_db || rock->readings[2].level_db >= saturation_db;
+
+    return clipped || (fit->off_error > shown_widths && fit->give_widths < stiff_widths);
 }
 
 static bool next_axis(const struct step_context *context)
@@ -179,9 +193,14 @@ bool tighten_rock_update(const struct step_context *context)
     add(context, rock->way, dwell_level(&coach->dwell), dwell_level_error(&coach->dwell));
     if (rock->way > 0) {
         prior.saturation_db = step_end_level(context) / per_db(context);
+        prior.give_widths *= rock->harder ? harder : 1.0;
         rock_fit(rock->readings, rock->count, &prior, &rock->fit[rock->axis]);
         if (is_known(rock)) {
             return !next_axis(context);
+        }
+        if (!rock->harder && rock->count == 3 && shows_little(rock, prior.saturation_db)) {
+            rock->harder = true;
+            rock->count = 1; /* the one at rest */
         }
     }
     hold(context, -rock->way);
@@ -236,6 +255,17 @@ double tighten_rock_most_lost_db(const struct step_context *context)
 
 void tighten_rock_say(const struct step_context *context)
 {
+    /* firmly or harder; at the right or the upper edge; push or pull */
+    static const char *const sentences[2][2][2] = {
+        {{N_("Push the right edge away from you, firmly, and hold."),
+          N_("Pull the right edge towards you, just as firmly, and hold.")},
+         {N_("Push the upper edge away from you, firmly, and hold."),
+          N_("Pull the upper edge towards you, just as firmly, and hold.")}},
+        {{N_("Push the right edge away from you, twice as hard, and hold."),
+          N_("Pull the right edge towards you, twice as hard, and hold.")},
+         {N_("Push the upper edge away from you, twice as hard, and hold."),
+          N_("Pull the upper edge towards you, twice as hard, and hold.")}},
+    };
     const struct tighten_rock *rock = &context->coach->tighten.rock;
     bool upper = rock->axis == AXIS_ELEVATION;
 
@@ -255,15 +285,8 @@ void tighten_rock_say(const struct step_context *context)
         return;
     }
     context->advice->axis = rock->axis;
-    if (rock->way < 0) {
-        sentence_stay(context->advice, ADVICE_PUSH, UNTIL_DWELL, "%s",
-                      upper ? _("Push the upper edge away from you, firmly, and hold.")
-                            : _("Push the right edge away from you, firmly, and hold."));
-    } else {
-        sentence_stay(context->advice, ADVICE_PULL, UNTIL_DWELL, "%s",
-                      upper ? _("Pull the upper edge towards you, just as firmly, and hold.")
-                            : _("Pull the right edge towards you, just as firmly, and hold."));
-    }
+    sentence_stay(context->advice, rock->way < 0 ? ADVICE_PUSH : ADVICE_PULL, UNTIL_DWELL, "%s",
+                  _(sentences[rock->harder][upper][rock->way > 0]));
     sentence_why(
         context->advice, "%s",
         _("arms, not weight: the level falls more on the side to which it is off already"));
