@@ -11,6 +11,9 @@
  * least; half of that is none. A span less than this says nothing. */
 static const double least_share = 0.5, least_span = 0.6, least_fall_db = 3.0;
 
+/* In other units than dB: over such a span a carrier rises by as much as a search goes by. */
+static const double least_rough_span = 0.9;
+
 struct range {
     double low, high;
 };
@@ -21,6 +24,12 @@ static void widen(struct range *range, double value)
     range->high = fmax(range->high, value);
 }
 
+static double rise_of_carrier(const struct step_context *context)
+{
+    return sweep_rise(level_filter_noise(&context->state->level.filter),
+                      context->state->level.unit);
+}
+
 static bool is_flat_over_passes(const struct step_context *context)
 {
     const struct peak *peak = &context->coach->peak;
@@ -29,8 +38,7 @@ static bool is_flat_over_passes(const struct step_context *context)
     for (int i = 0; i < peak->count; i++) {
         widen(&level, peak->pass[i].level);
     }
-    return level.high - level.low < sweep_rise(level_filter_noise(&context->state->level.filter),
-                                               context->state->level.unit);
+    return level.high - level.low < rise_of_carrier(context);
 }
 
 static bool is_flat_over_stations(const struct step_context *context)
@@ -47,8 +55,10 @@ static bool is_flat_over_stations(const struct step_context *context)
         }
     }
     span = (place.high - place.low) / peak->width_deg;
-    return span > least_span && level_unit_is_db(context->state->level.unit) &&
-           level.high - level.low < least_share * least_fall_db * span * span;
+    if (!level_unit_is_db(context->state->level.unit)) {
+        return span > least_rough_span && level.high - level.low < rise_of_carrier(context);
+    }
+    return span > least_span && level.high - level.low < least_share * least_fall_db * span * span;
 }
 
 bool peak_is_flat(const struct step_context *context)
