@@ -3,22 +3,24 @@
 #include <errno.h>
 #include <math.h>
 
+#include "base/text.h"
 #include "base/tongue.h"
 #include "view/aim.h"
 
 static const double at_best_db = 0.1;
 
-static void say_aloud(void *to, const char *sentence)
+static void keep_words(void *to, const char *sentence)
 {
     struct ear *ear = to;
 
-    sound_say(&ear->sound, sentence);
+    text_append(ear->words, sizeof ear->words, "%s%s", ear->words[0] ? " " : "", sentence);
 }
 
 void ear_init(struct ear *ear)
 {
     sound_init(&ear->sound);
-    tell_init(&ear->tell, say_aloud, ear);
+    tell_init(&ear->tell, keep_words, ear);
+    ear->words[0] = '\0';
     for (int i = 0; i < SOUND_PARTS; i++) {
         ear->wanted[i] = false;
     }
@@ -61,7 +63,8 @@ static void sound_level_of(struct ear *ear, const struct state *state, double t)
         /* what a meter shows in percent or volts is no power: near enough for an ear */
         below = 20.0 * log10(state->level.best / state->level.filter.level);
     }
-    if (!state->level.known || t - state->level.t > aim_old_s) {
+    /* an antenna that is held gives a level that it does not keep: nobody is to hold on for it */
+    if (!state->level.known || t - state->level.t > aim_old_s || t < state->level.free_t) {
         below = NAN;
     }
     sound_level(&ear->sound, below, below <= fmax(at_best_db, isfinite(error) ? 2.0 * error : 0.0));
@@ -83,5 +86,9 @@ const char *ear_show(struct ear *ear, const struct state *state, double t)
         }
     }
     sound_level_of(ear, state, t);
+    if (ear->words[0]) {
+        sound_say(&ear->sound, ear->words);
+        ear->words[0] = '\0';
+    }
     return why;
 }

@@ -12,6 +12,7 @@ struct ear {
     struct sound sound;
     bool wanted[SOUND_PARTS];
     struct tell tell;
+    char words[SOUND_LINE_SIZE - 8]; /* of this turn, to be said as one: the next ones cut it off */
 };
 
 void ear_init(struct ear *ear);
@@ -29,7 +30,7 @@ void ear_record(struct ear *ear, const struct face_scene *scene, const struct re
 void ear_steered(struct ear *ear, const struct face_scene *scene, bool sought);
 
 /*
- * Once a turn: the level at t, and what was toggled.
+ * Once a turn: the level at t, what was told, and what was toggled.
  *
  *   returns  a sentence: why a part can't be heard; it is not wanted any more then; NULL = all is
  *            well

@@ -17,7 +17,7 @@
 
 extern char **environ;
 
-enum { PATH_SIZE = 512, LINE_SIZE = 512 };
+enum { PATH_SIZE = 512 };
 
 void sound_init(struct sound *sound)
 {
@@ -141,7 +141,7 @@ static void send_line(struct sound *sound, enum sound_part part, const char *lin
 
 void sound_level(struct sound *sound, double below_db, bool at_best)
 {
-    char line[LINE_SIZE];
+    char line[SOUND_LINE_SIZE];
 
     if (isfinite(below_db)) {
         snprintf(line, sizeof line, "tone %.2f %d\n", below_db, at_best);
@@ -151,11 +151,11 @@ void sound_level(struct sound *sound, double below_db, bool at_best)
     send_line(sound, SOUND_TONE, line);
 }
 
-void sound_say(struct sound *sound, const char *sentence)
+void sound_say(struct sound *sound, const char *sentences)
 {
-    char line[LINE_SIZE] = "say ";
+    char line[SOUND_LINE_SIZE] = "say ";
 
-    text_append(line, sizeof line - 1, "%s", sentence);
+    text_append(line, sizeof line - 1, "%s", sentences);
     strcat(line, "\n");
     send_line(sound, SOUND_SPEECH, line);
 }

@@ -10,6 +10,8 @@
 
 enum sound_part { SOUND_TONE, SOUND_SPEECH, SOUND_PARTS };
 
+enum { SOUND_LINE_SIZE = 2048 };
+
 struct sound {
     struct {
         int fd;    /* owned: to the program; -1 = it does not run */
@@ -36,7 +38,7 @@ int sound_switch(struct sound *sound, enum sound_part part, bool on);
  */
 void sound_level(struct sound *sound, double below_db, bool at_best);
 
-/* A sentence; one that comes while the last is spoken takes its place. */
-void sound_say(struct sound *sound, const char *sentence);
+/* Sentences; those that come while the last are spoken take their place. */
+void sound_say(struct sound *sound, const char *sentences);
 
 #endif

@@ -2,7 +2,7 @@
  * peakward-sound - plays what peakward sends on standard input; ends with it. Not for people.
  *
  *   peakward-sound tone     tone BELOW_DB 0|1 (at the best), quiet
- *   peakward-sound speech [LANGUAGE]   say SENTENCE
+ *   peakward-sound speech [LANGUAGE]   say SENTENCES
  *
  * It may wait for a device as long as it likes: it is a program of its own for that.
  */
@@ -17,9 +17,10 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "view/sound.h"
 #include "view/tone.h"
 
-enum { LINE_SIZE = 512, CHUNK = TONE_RATE / 50, LATENCY_US = 60000 };
+enum { CHUNK = TONE_RATE / 50, LATENCY_US = 60000 };
 
 /* So much is made ahead of what is heard, s: a change is heard as soon. */
 static const double ahead_s = 0.06;
@@ -37,7 +38,7 @@ static double now_s(void)
 /* --- lines on standard input ---------------------------------------------------------------- */
 
 struct input {
-    char buffer[8 * LINE_SIZE];
+    char buffer[8 * SOUND_LINE_SIZE];
     size_t used;
 };
 
@@ -62,14 +63,14 @@ static int fill(struct input *input, int ms)
 }
 
 /* The newest whole line that is in; false = none. Older ones are past. */
-static bool newest(struct input *input, char line[LINE_SIZE])
+static bool newest(struct input *input, char line[SOUND_LINE_SIZE])
 {
     bool found = false;
     char *end;
 
     while ((end = memchr(input->buffer, '\n', input->used)) != NULL) {
         size_t n = (size_t)(end - input->buffer);
-        if (n < LINE_SIZE) {
+        if (n < SOUND_LINE_SIZE) {
             memcpy(line, input->buffer, n);
             line[n] = '\0';
             found = true;
@@ -96,7 +97,7 @@ static void obey(struct tone *tone, const char *line)
 static int play_tone(void)
 {
     struct input input = {.used = 0};
-    char line[LINE_SIZE];
+    char line[SOUND_LINE_SIZE];
     struct tone tone;
     snd_pcm_t *pcm;
     double begun, heard;
@@ -144,7 +145,7 @@ static int speak(const char *language)
 {
     SPDConnection *connection = spd_open("peakward", "coach", NULL, SPD_MODE_SINGLE);
     struct input input = {.used = 0};
-    char line[LINE_SIZE];
+    char line[SOUND_LINE_SIZE];
 
     if (!connection) {
         return 1;
