@@ -298,11 +298,6 @@ static void look_at_turning(struct technician *technician, struct world *world)
 
 /* --- what is due ---------------------------------------------------------------------------- */
 
-static bool is_rock(const struct advice *advice)
-{
-    return advice->move == ADVICE_PUSH || advice->move == ADVICE_PULL;
-}
-
 /* In a language that the program speaks. */
 static bool asks_harder(const char *say)
 {
@@ -333,7 +328,7 @@ static void take_up(struct technician *technician, struct world *world)
     }
     technician->doing = TECHNICIAN_IDLE;
     technician->next_t = INFINITY;
-    if (is_rock(advice)) {
+    if (advice_bends(advice->move)) {
         rock(technician, world);
     } else if (advice->move == ADVICE_TIGHTEN) {
         technician->doing = TECHNICIAN_TIGHTENING;

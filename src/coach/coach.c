@@ -175,7 +175,7 @@ static bool hand_is_on(const struct coach *coach, const struct record *record)
     return isnan(coach->advice_t) || record->kind == RECORD_MOVE ||
            (record->kind == RECORD_ANGLES && record->angles.scale) ||
            advice->until == UNTIL_ARRIVED || advice->until == UNTIL_ANSWER ||
-           advice->move <= ADVICE_ANTICLOCKWISE;
+           advice->move <= ADVICE_ANTICLOCKWISE || advice_bends(advice->move);
 }
 
 /* --- what it does --------------------------------------------------------------------------- */

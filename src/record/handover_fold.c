@@ -271,7 +271,7 @@ static void take_level(struct handover_fold *fold, const struct record *record,
 {
     struct handover *out = fold->out;
     const struct level_filter *filter = &fold->state.level.filter;
-    double sure = level_filter_sure(filter);
+    double sure = state_sure_level(&fold->state);
 
     if (known_before && unit_before != record->level.unit) {
         out->level.best = out->level.best_t = NAN;

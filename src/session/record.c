@@ -88,6 +88,11 @@ double advice_signed_deg(const struct advice *advice)
     return advice->move == advice_move_toward(advice->axis, 1.0) ? advice->deg : -advice->deg;
 }
 
+bool advice_bends(enum advice_move move)
+{
+    return move == ADVICE_PUSH || move == ADVICE_PULL;
+}
+
 bool record_is_made(const struct record *record)
 {
     return record->kind == RECORD_ADVICE ||

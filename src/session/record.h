@@ -181,6 +181,9 @@ enum advice_move advice_move_toward(enum axis axis, double sign);
 /* How far it asks to turn, signed as its axis counts; NaN = it is no turn, or no distance. */
 double advice_signed_deg(const struct advice *advice);
 
+/* A hand is to bend the antenna, and to let go at the next advice. */
+bool advice_bends(enum advice_move move);
+
 /* True when the coach made the record (it is made again on replay, not fed in). */
 bool record_is_made(const struct record *record);
 

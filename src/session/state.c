@@ -7,6 +7,9 @@
 #include "sky/angle.h"
 #include "sky/utc.h"
 
+/* A hand lets go so long after it was told to; what a meter says settles in so many lags. */
+static const double let_go_s = 1.0, settle_lags = 3.0, usual_lag_s = 0.8;
+
 void state_init(struct state *state, const struct job *job, const struct magnetic_model *magnetic)
 {
     *state = (struct state){
@@ -28,6 +31,7 @@ void state_init(struct state *state, const struct job *job, const struct magneti
         state->measured.t[i] = NAN;
         state->level.best_deg[i] = NAN;
     }
+    state->level.free_t = -INFINITY;
     level_filter_init(&state->level.filter, NAN, NAN, NAN);
     if (job->site.given) {
         state->site = job->site.place;
@@ -205,6 +209,15 @@ static void look_back(const struct state *state, double t, double ret_deg[AXIS_C
     }
 }
 
+double state_sure_level(const struct state *state)
+{
+    const struct level_filter *filter = &state->level.filter;
+
+    return filter->used > 0 && filter->t[filter->used - 1] >= state->level.free_t
+               ? level_filter_sure(filter)
+               : NAN;
+}
+
 static void apply_level(struct state *state, const struct record_level *level)
 {
     const struct job_meter *meter = job_find_meter(state->job, level->meter);
@@ -225,7 +238,7 @@ static void apply_level(struct state *state, const struct record_level *level)
     state->level.t = state->t;
     push_trend(state, level->value, filtered);
     /* the best counts what is sure of a level: a lucky reading is no best */
-    sure = level_filter_sure(&state->level.filter);
+    sure = state_sure_level(state);
     if (isfinite(sure) && !(sure <= state->level.best)) {
         state->level.best = sure;
         state->level.best_t = state->t;
@@ -235,6 +248,22 @@ static void apply_level(struct state *state, const struct record_level *level)
                       (meter && isfinite(meter->lag_s) ? meter->lag_s : 0.0),
                   state->level.best_deg);
     }
+}
+
+/* --- advice ----------------------------------------------------------------------------- */
+
+static void apply_advice(struct state *state, const struct advice *advice)
+{
+    const struct job_meter *meter = job_find_meter(state->job, "");
+    double lag_s = meter && isfinite(meter->lag_s) ? meter->lag_s : usual_lag_s;
+
+    if (advice_bends(advice->move)) {
+        state->level.free_t = INFINITY;
+    } else if (state->level.free_t == INFINITY) {
+        state->level.free_t = state->t + let_go_s + settle_lags * lag_s;
+    }
+    state->advice = *advice;
+    state->advice_t = state->t;
 }
 
 /* --- the rest ------------------------------------------------------------------------------- */
@@ -346,8 +375,7 @@ void state_apply(struct state *state, const struct record *record)
         }
         break;
     case RECORD_ADVICE:
-        state->advice = record->advice;
-        state->advice_t = record->t;
+        apply_advice(state, &record->advice);
         break;
     case RECORD_KIND_COUNT:
         break;

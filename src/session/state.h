@@ -72,6 +72,7 @@ struct state {
         struct level_filter filter;
         double best, best_t;         /* best filtered level; NaN = none yet */
         double best_deg[AXIS_COUNT]; /* where it was; NaN = not known */
+        double free_t; /* from then on no hand bends the antenna; INFINITY = one does now */
     } level;
 
     struct record_lock lock;
@@ -102,6 +103,12 @@ void state_init(struct state *state, const struct job *job, const struct magneti
 
 /* Fold one record in. Records come in the order of their time. */
 void state_apply(struct state *state, const struct record *record);
+
+/*
+ * What is sure of the level of the antenna as it stands, in the meter's unit (level_filter_sure());
+ * NaN while some of what goes into it was read with a hand bending the antenna.
+ */
+double state_sure_level(const struct state *state);
 
 /* What the receiver says that it is locked to; "" = no lock, or it does not say. */
 const char *state_carrier(const struct state *state);

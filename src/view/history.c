@@ -89,7 +89,8 @@ static void add_level(struct history *history, const struct state *state)
     double x = axis < AXIS_COUNT ? travel_position(state, axis) : NAN;
     size_t at = history->lobe.next;
 
-    if (!isfinite(x) || !isfinite(state->level.value)) {
+    /* bent by a hand it is not where its angle says */
+    if (!isfinite(x) || !isfinite(state->level.value) || state->t < state->level.free_t) {
         return;
     }
     history->lobe.way[at] = (signed char)follow_hand(history, state, x);
@@ -120,7 +121,7 @@ void history_add(struct history *history, const struct state *state, const struc
         }
         break;
     case RECORD_ADVICE:
-        if (record->advice.axis < AXIS_COUNT &&
+        if (record->advice.axis < AXIS_COUNT && !advice_bends(record->advice.move) &&
             (history->lobe.over || record->advice.axis != history->lobe.axis)) {
             start_lobe(history, state, record->advice.axis);
         }

@@ -84,6 +84,7 @@ class Filter:
         self.error = None
         if noise is None or len(self.v) < 3:
             self.level = self.calm(0, None)
+            self.used = 3 if len(self.v) >= 3 else 1
             return
         total, low, high = 0.0, -math.inf, math.inf
         for n in range(1, len(self.v) + 1):
@@ -94,7 +95,7 @@ class Filter:
             low, high = max(low, total / n - 2 * error), min(high, total / n + 2 * error)
             if n > 3 and low > high:
                 break
-            self.level, self.error = total / n, error
+            self.level, self.error, self.used = total / n, error, n
 
     def sure(self):
         return min(self.v[-3:] + [self.level]) if self.error is None else self.level - 2 * self.error
@@ -130,7 +131,7 @@ class Story:
         self.at = self.left = None
         self.said = None
         self.lock = None
-        self.advice, self.still = None, 0.0
+        self.advice, self.still, self.free = None, 0.0, -math.inf
         noise = log.number(log.meter, "noise")
         self.filter, self.unit = Filter(noise), None
         self.angles = {axis: None for axis in AXES}
@@ -152,6 +153,10 @@ class Story:
 
     def take_advice(self, body):
         self.advice = body
+        if body["move"] in ("push", "pull"):
+            self.free = math.inf
+        elif self.free == math.inf:
+            self.free = self.t + 1.0 + 3 * self.lag_s()
 
     def take_utc(self, body):
         self.offset = body["unix_s"] - self.t
@@ -201,7 +206,8 @@ class Story:
         self.filter.push(self.t, body["value"])
         self.levels.append((self.t, body["value"], self.filter.level))
         sure = self.filter.sure()
-        if self.best is None or sure > self.best:
+        bent = self.filter.t[-self.filter.used] < self.free
+        if not bent and (self.best is None or sure > self.best):
             self.best, self.best_t = sure, self.t
         if self.reading is not None and self.t >= self.reading["from"]:
             self.reading["levels"].append(body["value"])

@@ -220,6 +220,36 @@ static void the_best_counts_from_the_search_on(void **unused)
     assert_true(live.state.level.best > 19.0); /* the coach's own is of the whole session */
 }
 
+/* Nearer to the top under a hand: there it does not stay. */
+static void a_push_makes_no_best(void **unused)
+{
+    int pulls = 0;
+
+    (void)unused;
+    procedure_init(&live.procedure, "bolts");
+    add_step("position", "fix", NULL, NULL);
+    add_step("tighten", "tighten", NULL, NULL);
+    add_step("measure", "measure", "dwell", "5");
+    set_job("mount", "azimuth_from", "nudges");
+    set_job("antenna", "beam_width", "2.4");
+    set_job("antenna", "beam_height", "2.4");
+    hear_fix(2200.0, 3);
+    for (int i = 0; i < 400 && live.state.step.number < 3; i++) {
+        enum advice_move move = live.state.advice.move;
+        pulls += move == ADVICE_PULL;
+        live.t += 0.5;
+        hear_level((move == ADVICE_PULL   ? 13.0
+                    : move == ADVICE_PUSH ? 11.0
+                                          : 12.0) +
+                   0.05 * (i % 2));
+        if (live.state.advice.until == UNTIL_ANSWER) {
+            say(STEP_DONE);
+        }
+    }
+    assert_true(pulls > 4);
+    expect_near(record_of(live.count)->level.best, 12.0, 0.1);
+}
+
 /* --- lines cut off -----------------------------------------------------------------------------
  */
 
@@ -396,6 +426,7 @@ int main(void)
         FOLD_TEST(a_level_by_word_is_not_measured),
         FOLD_TEST(a_level_of_before_is_not_the_final_one),
         FOLD_TEST(the_best_counts_from_the_search_on),
+        FOLD_TEST(a_push_makes_no_best),
         FOLD_TEST(a_log_cut_anywhere_says_no_more_than_it_holds),
         FOLD_TEST(advice_that_would_be_another_is_counted),
         FOLD_TEST(a_level_stays_measured_whatever_this_coach_would_have_done),

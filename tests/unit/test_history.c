@@ -63,6 +63,22 @@ static void readings_say_which_way_the_hand_went(void **unused)
     assert_int_equal(way, 0);
 }
 
+static void what_a_push_shows_belongs_to_no_place(void **unused)
+{
+    struct record push = {.t = 20.0, .kind = RECORD_ADVICE};
+    size_t count;
+
+    (void)unused;
+    advise(0.0, AXIS_ELEVATION);
+    stand(1.0, 100.0, 5.0);
+    count = history.lobe.count;
+    push.advice = (struct advice){.axis = AXIS_AZIMUTH, .move = ADVICE_PUSH, .deg = NAN};
+    apply(push);
+    stand(21.0, 100.0, 3.0);
+    assert_int_equal(history.lobe.axis, AXIS_ELEVATION);
+    assert_int_equal(history.lobe.count, count);
+}
+
 static void places_are_those_that_the_coach_counts(void **unused)
 {
     int way;
@@ -112,6 +128,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup(readings_say_which_way_the_hand_went, set_up),
+        cmocka_unit_test_setup(what_a_push_shows_belongs_to_no_place, set_up),
         cmocka_unit_test_setup(places_are_those_that_the_coach_counts, set_up),
         cmocka_unit_test_setup(a_new_step_begins_a_new_lobe_when_it_turns_an_axis, set_up),
         cmocka_unit_test_setup(a_source_is_counted_over_some_seconds, set_up),

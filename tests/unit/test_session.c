@@ -294,6 +294,47 @@ static void the_best_is_where_it_was(void **unused)
     free(state);
 }
 
+/*
+ * Pushed and pulled, an antenna beside its top comes nearer to it: it does not stand there. The
+ * meter says so 0.6 s late, and a hand takes a second to let go.
+ */
+static void a_push_makes_no_best(void **unused)
+{
+    static const struct {
+        double t;
+        enum advice_move move;
+        double level;
+    } rows[] = {
+        {0.0, ADVICE_HOLD, 12.0},  {10.0, ADVICE_PUSH, 11.0},
+        {15.0, ADVICE_PULL, 13.0}, {20.0, ADVICE_HOLD, 13.0}, /* it has not let go yet */
+        {22.0, ADVICE_HOLD, 12.0}, {30.0, ADVICE_HOLD, 12.6},
+    };
+    struct state *state = calloc(1, sizeof *state);
+    double best[6];
+
+    (void)unused;
+    job_init(&job);
+    state_init(state, &job, &magnetic);
+    for (size_t i = 0; i < 6; i++) {
+        double end = i < 5 ? rows[i + 1].t : 45.0;
+        struct record advice = {.t = rows[i].t, .kind = RECORD_ADVICE};
+        advice.advice = (struct advice){.axis = AXIS_AZIMUTH, .move = rows[i].move, .deg = NAN};
+        state_apply(state, &advice);
+        for (int k = 1; rows[i].t + 0.5 * k < end; k++) {
+            struct record level = {.t = rows[i].t + 0.5 * k, .kind = RECORD_LEVEL};
+            level.level.value = rows[i].level + 0.05 * (k % 2);
+            state_apply(state, &level);
+        }
+        best[i] = state->level.best;
+    }
+    expect_near(best[0], 12.0, 0.1);
+    for (size_t i = 1; i < 5; i++) {
+        expect_near(best[i], best[0], 0.0);
+    }
+    expect_near(best[5], 12.6, 0.1); /* what is met later counts again */
+    free(state);
+}
+
 /* A source is as healthy as its readings are many, whatever its meter is called. */
 static void levels_count_for_the_source_that_reads_the_meter(void **unused)
 {
@@ -393,6 +434,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(a_full_disk_is_known_of_and_got_over, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_log_has_one_writer, set_up, tear_down),
         cmocka_unit_test(the_best_is_where_it_was),
+        cmocka_unit_test(a_push_makes_no_best),
         cmocka_unit_test(levels_count_for_the_source_that_reads_the_meter),
         cmocka_unit_test(an_azimuth_turned_over_north_begins_anew),
         cmocka_unit_test_setup_teardown(bad_lines_are_refused, set_up, tear_down),
