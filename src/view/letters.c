@@ -72,31 +72,37 @@ static const struct {
     {'+', {"   ", " | ", "-+-"}}, {'/', {"   ", "  /", " / "}}, {' ', {" ", " ", " "}},
 };
 
-static const struct letter ways[] = {
-    {ADVICE_RIGHT,
+static const struct letter signs[] = {
+    {SIGN_RIGHT,
      {"......##...", "......####.", "###########", "###########", "......####.", "......##..."}},
-    {ADVICE_LEFT,
+    {SIGN_LEFT,
      {"...##......", ".####......", "###########", "###########", ".####......", "...##......"}},
-    {ADVICE_UP,
+    {SIGN_UP,
      {".....#.....", "...#####...", ".#########.", "....###....", "....###....", "....###...."}},
-    {ADVICE_DOWN,
+    {SIGN_DOWN,
      {"....###....", "....###....", "....###....", ".#########.", "...#####...", ".....#....."}},
-    {ADVICE_CLOCKWISE,
+    {SIGN_CLOCKWISE,
      {"..#####....", ".##...##...", "##.....##..", "##...######", "......####.", ".......##.."}},
-    {ADVICE_ANTICLOCKWISE,
+    {SIGN_ANTICLOCKWISE,
      {"....#####..", "...##...##.", "..##.....##", "######...##", ".####......", "..##......."}},
+    {SIGN_RIGHT_EDGE,
+     {"#######.###", "#.....#.###", "#.....#.###", "#.....#.###", "#.....#.###", "#######.###"}},
+    {SIGN_UPPER_EDGE,
+     {".#########.", ".#########.", "...........", ".#########.", ".#.......#.", ".#########."}},
 };
 
 static const struct {
-    enum advice_move move;
+    enum letters_sign sign;
     const char *rows[SMALL_ROWS];
-} stroke_ways[] = {
-    {ADVICE_RIGHT, {"      \\   ", "========> ", "      /   "}},
-    {ADVICE_LEFT, {"   /      ", " <========", "   \\      "}},
-    {ADVICE_UP, {"    /\\    ", "   /||\\   ", "    ||    "}},
-    {ADVICE_DOWN, {"    ||    ", "   \\||/   ", "    \\/    "}},
-    {ADVICE_CLOCKWISE, {"  .---.   ", " (    \\/  ", "          "}},
-    {ADVICE_ANTICLOCKWISE, {"   .---.  ", "  \\/    ) ", "          "}},
+} stroke_signs[] = {
+    {SIGN_RIGHT, {"      \\   ", "========> ", "      /   "}},
+    {SIGN_LEFT, {"   /      ", " <========", "   \\      "}},
+    {SIGN_UP, {"    /\\    ", "   /||\\   ", "    ||    "}},
+    {SIGN_DOWN, {"    ||    ", "   \\||/   ", "    \\/    "}},
+    {SIGN_CLOCKWISE, {"  .---.   ", " (    \\/  ", "          "}},
+    {SIGN_ANTICLOCKWISE, {"   .---.  ", "  \\/    ) ", "          "}},
+    {SIGN_RIGHT_EDGE, {" ____ ##  ", "|    |##  ", "|____|##  "}},
+    {SIGN_UPPER_EDGE, {" ######## ", "  ______  ", " |______| "}},
 };
 
 static bool is_ascii(const struct pane *pane)
@@ -194,34 +200,34 @@ int letters_rows(const struct pane *pane, struct letters_size size)
     return is_ascii(pane) ? pixels : (pixels + 1) / 2;
 }
 
-int letters_put_way(const struct pane *pane, struct letters_size size, int col, enum ink ink,
-                    enum advice_move move)
+int letters_put_sign(const struct pane *pane, struct letters_size size, int col, enum ink ink,
+                     enum letters_sign sign)
 {
-    const struct letter *way = find_letter(ways, sizeof ways / sizeof *ways, move);
+    const struct letter *drawn = find_letter(signs, sizeof signs / sizeof *signs, sign);
 
-    if (!way) {
+    if (!drawn) {
         return col;
     }
     if (size.down > 0) {
-        return put_letter(pane, size, col, ink, way);
+        return put_letter(pane, size, col, ink, drawn);
     }
-    for (size_t i = 0; i < sizeof stroke_ways / sizeof *stroke_ways; i++) {
-        if (stroke_ways[i].move == move) {
-            return put_strokes(pane, col, ink, stroke_ways[i].rows);
+    for (size_t i = 0; i < sizeof stroke_signs / sizeof *stroke_signs; i++) {
+        if (stroke_signs[i].sign == sign) {
+            return put_strokes(pane, col, ink, stroke_signs[i].rows);
         }
     }
     return col;
 }
 
 int letters_put_line(const struct pane *pane, struct letters_size size, enum ink ink,
-                     enum advice_move move, const char *text)
+                     enum letters_sign sign, const char *text)
 {
-    int col = letters_put_way(pane, size, 0, ink, move);
+    int col = letters_put_sign(pane, size, 0, ink, sign);
 
     return letters_put(pane, size, col > 0 ? col + LETTERS_GAP : 0, ink, text);
 }
 
-struct letters_size letters_fit(const struct pane *pane, enum advice_move move, const char *text)
+struct letters_size letters_fit(const struct pane *pane, enum letters_sign sign, const char *text)
 {
     struct pane nowhere = {.sheet = pane->sheet, .rows = pane->rows, .cols = 0};
     int most = (is_ascii(pane) ? pane->rows : 2 * pane->rows) / PIXEL_ROWS;
@@ -231,7 +237,7 @@ struct letters_size letters_fit(const struct pane *pane, enum advice_move move, 
         int widest = is_ascii(pane) ? 2 * down : down;
         for (int across = widest; 2 * across >= down; across--) {
             struct letters_size size = {across, down};
-            if (letters_put_line(&nowhere, size, INK_PLAIN, move, text) <= pane->cols) {
+            if (letters_put_line(&nowhere, size, INK_PLAIN, sign, text) <= pane->cols) {
                 return size;
             }
         }

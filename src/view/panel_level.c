@@ -63,6 +63,10 @@ static void describe_best(const struct state *state, char big[FIGURES_SIZE], cha
     if (!isfinite(below)) {
         text_copy(big, FIGURES_SIZE, "");
         text_append(text, LINE_SIZE, "%s", _("no best yet"));
+    } else if (state->t < state->level.free_t) {
+        /* nothing to be made better, and nothing that stays */
+        text_copy(big, FIGURES_SIZE, "");
+        text_append(text, LINE_SIZE, _("bent by a hand; best %s"), best);
     } else if (is_nothing(number)) {
         text_copy(big, FIGURES_SIZE, number);
         text_append(text, LINE_SIZE, _("at the best: %s (filtered)"), best);
@@ -130,7 +134,7 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
     is_off = big[0] == '-' || big[0] == '+';
     if (pane->rows >= 5) {
         struct pane middle = pane_part(pane, 1, 1, pane->rows - 2, pane->cols - 1 - UNIT_COLS);
-        size = letters_fit(&middle, ADVICE_HOLD, large);
+        size = letters_fit(&middle, SIGN_NONE, large);
         col = letters_put(&middle, size, 0, old ? INK_WARN : INK_STRONG, large);
         if (!old && big[0]) {
             pane_put(pane, letters_rows(&middle, size), col + 2, INK_STRONG,
@@ -147,6 +151,8 @@ void panel_level(const struct pane *pane, const struct panel_view *view)
             pane_print(pane, 0, col, INK_STRONG, _(", %s below best"), big + 1);
         } else if (big[0]) {
             pane_put(pane, 0, col, INK_STRONG, _(", at the best"));
+        } else if (state->t < state->level.free_t) {
+            pane_put(pane, 0, col, INK_STRONG, _(", bent by a hand"));
         }
     }
 }

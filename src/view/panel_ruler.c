@@ -20,7 +20,7 @@ static double to_go_deg(const struct state *state, enum axis *ret_axis)
     const struct advice *advice = &state->advice;
 
     *ret_axis = isfinite(state->advice_t) ? advice->axis : AXIS_NONE;
-    if (*ret_axis >= AXIS_COUNT) {
+    if (*ret_axis >= AXIS_COUNT || advice_bends(advice->move)) {
         return NAN;
     }
     /* hands off: it stands where it was asked for */

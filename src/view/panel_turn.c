@@ -16,6 +16,23 @@ static bool is_turn(enum advice_move move)
     return move <= ADVICE_ANTICLOCKWISE;
 }
 
+static enum letters_sign sign_of(const struct advice *advice)
+{
+    static const enum letters_sign signs[ADVICE_MOVE_COUNT] = {
+        [ADVICE_LEFT] = SIGN_LEFT,
+        [ADVICE_RIGHT] = SIGN_RIGHT,
+        [ADVICE_UP] = SIGN_UP,
+        [ADVICE_DOWN] = SIGN_DOWN,
+        [ADVICE_CLOCKWISE] = SIGN_CLOCKWISE,
+        [ADVICE_ANTICLOCKWISE] = SIGN_ANTICLOCKWISE,
+        [ADVICE_PUSH] = SIGN_RIGHT_EDGE,
+        [ADVICE_PULL] = SIGN_RIGHT_EDGE,
+    };
+    bool upper = advice_bends(advice->move) && advice->axis == AXIS_ELEVATION;
+
+    return upper ? SIGN_UPPER_EDGE : signs[advice->move];
+}
+
 /* What is written large beside the sign, and what stands above it. */
 static void describe_stay(const struct advice *advice, char big[BIG_SIZE], char above[LINE_SIZE])
 {
@@ -27,8 +44,8 @@ static void describe_stay(const struct advice *advice, char big[BIG_SIZE], char 
         [ADVICE_HOLD] = {N_("HOLD"), N_("Hands off the mount")},
         [ADVICE_WAIT] = {N_("WAIT"), N_("Nothing to do yet")},
         [ADVICE_TIGHTEN] = {N_("TIGHTEN"), N_("Fasten the bolts, a little each in turn")},
-        [ADVICE_PUSH] = {N_("PUSH"), N_("The antenna's edge, away from you")},
-        [ADVICE_PULL] = {N_("PULL"), N_("The antenna's edge, towards you")},
+        [ADVICE_PUSH] = {N_("PUSH"), N_("The right edge, away from you")},
+        [ADVICE_PULL] = {N_("PULL"), N_("The right edge, towards you")},
         [ADVICE_CONFIRM] = {N_("CONFIRM"), N_("Read, see to it, then press Enter")},
         [ADVICE_DONE] = {N_("DONE"), N_("The work is done")},
     };
@@ -40,6 +57,12 @@ static void describe_stay(const struct advice *advice, char big[BIG_SIZE], char 
         return;
     }
     text_copy(big, BIG_SIZE, _(texts[advice->move].big));
+    if (advice_bends(advice->move) && advice->axis == AXIS_ELEVATION) {
+        text_copy(above, LINE_SIZE,
+                  advice->move == ADVICE_PUSH ? _("The upper edge, away from you")
+                                              : _("The upper edge, towards you"));
+        return;
+    }
     text_copy(above, LINE_SIZE, _(texts[advice->move].above));
 }
 
@@ -127,9 +150,10 @@ static void add_phrase(const struct pane *pane, char line[LINE_SIZE], const char
 }
 
 /* What goes with the number: the other measure, how fast, until when. */
-static void describe_more(const struct pane *pane, const struct state *state,
+static void describe_more(const struct pane *pane, const struct face_scene *scene,
                           const struct advice *advice, char below[LINE_SIZE])
 {
+    const struct state *state = scene->state;
     static const char *const until[UNTIL_COUNT] = {
         [UNTIL_NONE] = "",
         [UNTIL_ARRIVED] = "",
@@ -152,7 +176,11 @@ static void describe_more(const struct pane *pane, const struct state *state,
             add_phrase(pane, below, text);
         }
     }
-    add_phrase(pane, below, _(until[advice->until]));
+    if (advice_bends(advice->move) && scene->mount_is_simulated) {
+        add_phrase(pane, below, _("the simulation does it by itself"));
+    } else {
+        add_phrase(pane, below, _(until[advice->until]));
+    }
 }
 
 void panel_turn(const struct pane *pane, const struct panel_view *view)
@@ -163,6 +191,7 @@ void panel_turn(const struct pane *pane, const struct panel_view *view)
     const struct advice *advice = isfinite(state->advice_t) ? &state->advice : &nothing;
     char big[BIG_SIZE], above[LINE_SIZE], below[LINE_SIZE] = "";
     enum ink ink = advice->move == ADVICE_DONE ? INK_GOOD : INK_STRONG;
+    enum letters_sign sign = sign_of(advice);
     struct pane middle =
         pane_part(pane, 1, 1, pane->rows >= 5 ? pane->rows - 2 : pane->rows - 1, pane->cols - 1);
 
@@ -175,12 +204,12 @@ void panel_turn(const struct pane *pane, const struct panel_view *view)
         describe_stay(advice, big, above);
     }
     if (pane->rows >= 5) {
-        describe_more(pane, state, advice, below);
+        describe_more(pane, view->scene, advice, below);
     } else {
-        describe_more(pane, state, advice, above);
+        describe_more(pane, view->scene, advice, above);
     }
     pane_put(pane, 0, 1, ink, above);
-    letters_put_line(&middle, letters_fit(&middle, advice->move, big), ink, advice->move, big);
+    letters_put_line(&middle, letters_fit(&middle, sign, big), ink, sign, big);
     if (pane->rows >= 5) {
         pane_put(pane, pane->rows - 1, 1, INK_STRONG, below);
     }

@@ -271,6 +271,19 @@ static void tell_advice(struct tell *tell, const struct advice *advice, double t
     }
 }
 
+/* Who practises alone has no antenna to push. */
+static void tell_simulation(struct tell *tell, const struct advice *advice)
+{
+    char sentence[TELL_SIZE] = "";
+
+    if (tell->simulation_told || !advice_bends(advice->move)) {
+        return;
+    }
+    tell->simulation_told = true;
+    text_append(sentence, TELL_SIZE, "%s", _("The simulation pushes and pulls by itself"));
+    finish(tell, sentence);
+}
+
 static void tell_note(struct tell *tell, const char *what, const char *text)
 {
     char sentence[TELL_SIZE] = "";
@@ -320,6 +333,9 @@ void tell_record(struct tell *tell, const struct face_scene *scene, const struct
         break;
     case RECORD_ADVICE:
         tell_advice(tell, &record->advice, record->t);
+        if (scene->mount_is_simulated) {
+            tell_simulation(tell, &record->advice);
+        }
         break;
     case RECORD_UTC:
     case RECORD_AUX:

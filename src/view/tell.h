@@ -30,6 +30,7 @@ struct tell {
     struct advice advice;       /* as told last */
     char why[RECORD_TEXT_SIZE]; /* as told last */
     double advice_t;            /* NaN = none yet */
+    bool simulation_told;       /* that no hands are needed to push its mount */
     bool advice_waits;          /* a newer one of the same kind is held back */
 };
 

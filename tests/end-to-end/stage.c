@@ -2,7 +2,7 @@
  * stage.c - the screen on a state made by hand, for tests: nothing moves, no clock is read, so that
  * what is seen can be compared with a file. What the keys say is shown as a message.
  *
- *   stage [replay] [simulated] [wrong] [old] [scale|nudges] [nothing] [german]
+ *   stage [replay] [simulated] [wrong] [old] [scale|nudges] [push] [nothing] [german]
  */
 #include <errno.h>
 #include <locale.h>
@@ -218,6 +218,27 @@ static void make_state(bool wrong)
     advise(119.9, ADVICE_RIGHT);
 }
 
+/* The bolts are tight, and somebody is to push the upper edge. */
+static void make_push(void)
+{
+    struct record record = {.t = 119.9,
+                            .kind = RECORD_ADVICE,
+                            .advice = {.step = "tighten",
+                                       .axis = AXIS_ELEVATION,
+                                       .move = ADVICE_PUSH,
+                                       .deg = NAN,
+                                       .turns = NAN,
+                                       .rate = NAN,
+                                       .until = UNTIL_DWELL}};
+
+    enter(119.9, 9);
+    text_copy(record.advice.say, RECORD_TEXT_SIZE,
+              "Push the upper edge away from you, firmly, and hold.");
+    text_copy(record.advice.why, RECORD_TEXT_SIZE,
+              "the level falls more on the side to which it is off already");
+    apply(record);
+}
+
 /* What the keys have said, as a message; quit ends. */
 static bool obey(const char *text)
 {
@@ -301,6 +322,9 @@ int main(int argc, char **argv)
     } else {
         make_coach();
         make_state(has(argc, argv, "wrong"));
+        if (has(argc, argv, "push")) {
+            make_push();
+        }
     }
     run();
     face_screen.close(face);

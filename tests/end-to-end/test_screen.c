@@ -27,6 +27,8 @@ static const struct {
     {"standard-old", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "old"}},
     {"standard-scale", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "scale"}},
     {"standard-nudges", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "nudges"}},
+    {"standard-push", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "nudges", "push"}},
+    {"narrow-push-ascii", 20, 40, "vt100", "C", {STAGE, "nudges", "push"}},
     {"standard-nothing", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}},
     {"narrow-nothing", 20, 40, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}},
     {"least", 12, 40, "xterm-256color", "C.UTF-8", {STAGE}},
@@ -50,6 +52,8 @@ static const struct {
     {"now-wide", 40, 120, "xterm-256color", "C.UTF-8", {STAGE, "replay"}, ":now\r"},
     {"far-wrong", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "wrong"}, "f"},
     {"far-old", 24, 80, "linux", "C.UTF-8", {STAGE, "old"}, "f"},
+    {"far-push", 24, 80, "xterm-256color", "C.UTF-8", {STAGE, "nudges", "push"}, "f"},
+    {"far-narrow-push", 20, 40, "xterm-256color", "C.UTF-8", {STAGE, "nudges", "push"}, "f"},
     {"far-nothing", 20, 40, "xterm-256color", "C.UTF-8", {STAGE, "nothing"}, "f"},
 };
 

@@ -112,10 +112,61 @@ static void every_picture_names_the_same_way(void **state)
     }
 }
 
+static bool begins_with(const struct tty *tty, int row, const char *want)
+{
+    char text[4 * TTY_MOST_COLS];
+
+    tty_row_text(tty, row, text, sizeof text);
+    return strncmp(text, want, strlen(want)) == 0;
+}
+
+/* Which edge and which way: above the large sign as in the coach's sentence, near and far. */
+static void every_picture_names_the_same_edge(void **state)
+{
+    static const struct {
+        const char *said, *above;
+    } edges[] = {
+        {"Push the right edge away", " The right edge, away from you"},
+        {"Pull the right edge towards", " The right edge, towards you"},
+        {"Push the upper edge away", " The upper edge, away from you"},
+        {"Pull the upper edge towards", " The upper edge, towards you"},
+    };
+    static const int sizes[][2] = {{24, 80}, {40, 120}, {20, 40}, {12, 40}};
+    struct screen_room *room = *state;
+    const char *const argv[] = {PEAKWARD, "replay", room->log, "--paused", NULL};
+    struct tty *tty = &room->tty;
+
+    record(room, "hut-nudges");
+    for (size_t k = 0; k < sizeof sizes / sizeof *sizes; k++) {
+        tty_start(tty, &(struct tty_setup){.argv = argv, .rows = sizes[k][0], .cols = sizes[k][1]});
+        tty_expect(tty, "q quit");
+        tty_send(tty, ":seek step tighten\r");
+        for (size_t i = 0; i < sizeof edges / sizeof *edges; i++) {
+            for (int n = 0; n < MOST_ADVICE && !begins_with(tty, 1, edges[i].above); n++) {
+                tty_send(tty, "a");
+                tty_settle(tty, 15);
+            }
+            tty_expect(tty, edges[i].said);
+            assert_true(begins_with(tty, 1, edges[i].above));
+            tty_send(tty, "f");
+            tty_expect(tty, "f near");
+            tty_expect(tty, edges[i].said);
+            assert_true(begins_with(tty, 0, edges[i].above));
+            tty_send(tty, "f");
+            tty_expect_gone(tty, "f near");
+        }
+        tty_send(tty, "qq");
+        assert_int_equal(tty_expect_end(tty), 0);
+        tty_finish(tty);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(every_picture_names_the_same_way, screen_room_set_up,
+                                        screen_room_tear_down),
+        cmocka_unit_test_setup_teardown(every_picture_names_the_same_edge, screen_room_set_up,
                                         screen_room_tear_down),
     };
 

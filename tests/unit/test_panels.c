@@ -134,6 +134,64 @@ static void the_way_and_the_bolt_stand_beside_the_large_number(void **state)
     expect_says(wall, panel_turn, 5, 42, "0.46\u00b0, at most");
 }
 
+static void who_pushes_knows_which_edge_and_which_way(void **state)
+{
+    static const struct {
+        enum axis axis;
+        enum advice_move move;
+        const char *big, *above;
+        const char *sign; /* its second row in half blocks */
+    } rows[] = {
+        {AXIS_AZIMUTH, ADVICE_PUSH, "\u2580\u2580\u2580\u2588 \u2588\u2580\u2580\u2588\n",
+         "The right edge, away from you", "\u2588     \u2588 \u2588\u2588\u2588"},
+        {AXIS_AZIMUTH, ADVICE_PULL, "\u2588    \u2588\n", "The right edge, towards you",
+         "\u2588     \u2588 \u2588\u2588\u2588"},
+        {AXIS_ELEVATION, ADVICE_PUSH, "\u2580\u2580\u2580\u2588 \u2588\u2580\u2580\u2588\n",
+         "The upper edge, away from you", "\u2584\u2584\u2584\u2584\u2584\u2584\u2584\u2584\u2584"},
+        {AXIS_ELEVATION, ADVICE_PULL, "\u2588    \u2588\n", "The upper edge, towards you",
+         "\u2584\u2584\u2584\u2584\u2584\u2584\u2584\u2584\u2584"},
+    };
+    struct wall *wall = *state;
+
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        wall->scene.mount_is_simulated = false;
+        put_advice(wall, (struct advice){.axis = rows[i].axis,
+                                         .move = rows[i].move,
+                                         .deg = NAN,
+                                         .turns = NAN,
+                                         .rate = NAN,
+                                         .until = UNTIL_DWELL});
+        for (int cols = 40; cols <= 42; cols += 2) {
+            expect_says(wall, panel_turn, 5, cols, rows[i].above);
+            expect_says(wall, panel_turn, 5, cols, rows[i].big);
+            expect_says(wall, panel_turn, 5, cols, rows[i].sign);
+            expect_says(wall, panel_turn, 5, cols, "until enough readings are in");
+        }
+        assert_string_equal(written(wall, panel_ruler, 2, COLS), "\n\n"); /* no bolt is turned */
+        wall->scene.mount_is_simulated = true;
+        expect_says(wall, panel_turn, 5, 40, "the simulation does it by itself");
+    }
+}
+
+static void a_level_under_a_hand_is_not_held_against_the_best(void **state)
+{
+    struct wall *wall = *state;
+    struct record record = {.t = 8.0, .kind = RECORD_ADVICE};
+
+    put_levels(wall, 0.0, 12.0, 0.0);
+    record.advice = (struct advice){.axis = AXIS_AZIMUTH, .move = ADVICE_PULL, .deg = NAN};
+    apply(wall, record);
+    put_levels(wall, 8.2, 12.5, 0.0);
+    expect_says(wall, panel_level, 5, 36, "bent by a hand; best 12.0 dB");
+    expect_says(wall, panel_level, 2, 40, " bent by a hand; best 12.0 dB");
+    expect_says(wall, panel_level, 1, 60, "Level 12.5 dB, steady, bent by a hand");
+    record = (struct record){.t = 17.0, .kind = RECORD_ADVICE};
+    record.advice = (struct advice){.axis = AXIS_NONE, .move = ADVICE_HOLD, .deg = NAN};
+    apply(wall, record);
+    put_levels(wall, 17.2, 11.5, 0.0);
+    expect_says(wall, panel_level, 2, 40, "-0.5 against best 12.0 dB (filtered)");
+}
+
 static void a_number_to_set_is_no_caution(void **state)
 {
     struct wall *wall = *state;
@@ -382,6 +440,8 @@ int main(void)
         WALL_TEST(a_wrong_satellite_is_named),
         WALL_TEST(a_sensor_that_contradicts_the_receiver_is_called_off),
         WALL_TEST(the_way_and_the_bolt_stand_beside_the_large_number),
+        WALL_TEST(who_pushes_knows_which_edge_and_which_way),
+        WALL_TEST(a_level_under_a_hand_is_not_held_against_the_best),
         WALL_TEST(a_number_to_set_is_no_caution),
         WALL_TEST(a_caution_is_read_to_its_end_at_every_size),
         WALL_TEST(every_move_has_words_at_every_size),

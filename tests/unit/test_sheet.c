@@ -147,49 +147,49 @@ static void letters_are_as_large_as_the_pane_allows(void **unused)
     static const struct {
         int rows, cols;
         enum glyphs glyphs;
-        enum advice_move move;
+        enum letters_sign sign;
         int across, down, taken;
     } rows[] = {
         /* 1.4 is 11 dots wide and 6 high; half blocks hold two dots one above the other */
-        {3, 20, GLYPHS_FULL, ADVICE_HOLD, 1, 1, 3},
-        {6, 40, GLYPHS_BLOCKS, ADVICE_HOLD, 2, 2, 6},
-        {6, 21, GLYPHS_FULL, ADVICE_HOLD, 1, 2, 6},  /* taller rather than smaller */
-        {12, 21, GLYPHS_FULL, ADVICE_HOLD, 1, 2, 6}, /* but no more than twice as tall */
-        {12, 44, GLYPHS_FULL, ADVICE_HOLD, 4, 4, 12},
-        {12, 48, GLYPHS_FULL, ADVICE_RIGHT, 2, 4, 12}, /* the sign is 11 dots wide, a gap of 2 */
-        {6, 40, GLYPHS_ASCII, ADVICE_HOLD, 2, 1, 6},
-        {5, 40, GLYPHS_ASCII, ADVICE_HOLD, 0, 0, 3},
-        {6, 10, GLYPHS_ASCII, ADVICE_HOLD, 0, 0, 3},
-        {3, 10, GLYPHS_FULL, ADVICE_HOLD, 1, 1, 3},
+        {3, 20, GLYPHS_FULL, SIGN_NONE, 1, 1, 3},
+        {6, 40, GLYPHS_BLOCKS, SIGN_NONE, 2, 2, 6},
+        {6, 21, GLYPHS_FULL, SIGN_NONE, 1, 2, 6},  /* taller rather than smaller */
+        {12, 21, GLYPHS_FULL, SIGN_NONE, 1, 2, 6}, /* but no more than twice as tall */
+        {12, 44, GLYPHS_FULL, SIGN_NONE, 4, 4, 12},
+        {12, 48, GLYPHS_FULL, SIGN_RIGHT, 2, 4, 12}, /* the sign is 11 dots wide, a gap of 2 */
+        {6, 40, GLYPHS_ASCII, SIGN_NONE, 2, 1, 6},
+        {5, 40, GLYPHS_ASCII, SIGN_NONE, 0, 0, 3},
+        {6, 10, GLYPHS_ASCII, SIGN_NONE, 0, 0, 3},
+        {3, 10, GLYPHS_FULL, SIGN_NONE, 1, 1, 3},
     };
 
     (void)unused;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct pane pane = make_pane(rows[i].rows, rows[i].cols, rows[i].glyphs);
-        struct letters_size size = letters_fit(&pane, rows[i].move, "1.4");
+        struct letters_size size = letters_fit(&pane, rows[i].sign, "1.4");
         assert_int_equal(size.across, rows[i].across);
         assert_int_equal(size.down, rows[i].down);
         assert_int_equal(letters_rows(&pane, size), rows[i].taken);
     }
 }
 
-static void a_way_has_its_own_sign(void **unused)
+static void each_sign_is_its_own(void **unused)
 {
-    char first[ADVICE_MOVE_COUNT][3 * SHEET_TEXT_SIZE];
+    char first[SIGN_COUNT][3 * SHEET_TEXT_SIZE];
 
     (void)unused;
     for (int glyphs = GLYPHS_ASCII; glyphs <= GLYPHS_BLOCKS; glyphs++) {
-        for (int move = 0; move < ADVICE_MOVE_COUNT; move++) {
+        for (int sign = 0; sign < SIGN_COUNT; sign++) {
             struct pane pane = make_pane(3, 14, (enum glyphs)glyphs);
             struct letters_size size = glyphs == GLYPHS_ASCII ? strokes : once;
-            int after = letters_put_way(&pane, size, 0, INK_PLAIN, (enum advice_move)move);
-            assert_int_equal(after > 0, move <= ADVICE_ANTICLOCKWISE);
-            first[move][0] = '\0';
+            int after = letters_put_sign(&pane, size, 0, INK_PLAIN, (enum letters_sign)sign);
+            assert_int_equal(after > 0, sign != SIGN_NONE);
+            first[sign][0] = '\0';
             for (int row = 0; row < 3; row++) {
-                strcat(strcat(first[move], row_text(row)), "\n");
+                strcat(strcat(first[sign], row_text(row)), "\n");
             }
-            for (int other = 0; other < move && after > 0; other++) {
-                assert_string_not_equal(first[move], first[other]);
+            for (int other = 0; other < sign && after > 0; other++) {
+                assert_string_not_equal(first[sign], first[other]);
             }
         }
     }
@@ -212,7 +212,7 @@ int main(void)
         cmocka_unit_test(sizes_out_of_range_are_brought_into_it),
         cmocka_unit_test(large_letters_come_in_three_kinds),
         cmocka_unit_test(letters_are_as_large_as_the_pane_allows),
-        cmocka_unit_test(a_way_has_its_own_sign),
+        cmocka_unit_test(each_sign_is_its_own),
     };
 
     setlocale(LC_CTYPE, "C.UTF-8");

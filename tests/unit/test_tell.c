@@ -118,6 +118,22 @@ static struct record make_source(enum record_source_status status, unsigned bad,
     return record;
 }
 
+static void who_practises_hears_that_no_hands_are_needed(void **state)
+{
+    struct record push = make_advice(1.0, "Push the right edge.", NAN);
+    struct record pull = make_advice(4.0, "Pull the right edge.", NAN);
+    struct stage *stage = *state;
+
+    push.advice.move = ADVICE_PUSH;
+    pull.advice.move = ADVICE_PULL;
+    assert_string_equal(said_of(stage, &push), "Push the right edge.\n");
+    stage->scene.mount_is_simulated = true;
+    assert_string_equal(said_of(stage, &pull),
+                        "Pull the right edge.\nThe simulation pushes and pulls by itself.\n");
+    push.t = 7.0;
+    assert_string_equal(said_of(stage, &push), "Push the right edge.\n");
+}
+
 static void a_source_is_heard_of_when_it_changes(void **state)
 {
     static const struct {
@@ -244,6 +260,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(advice_comes_with_its_grounds, set_up, tear_down),
         cmocka_unit_test_setup_teardown(a_count_down_is_not_chatter, set_up, tear_down),
         cmocka_unit_test_setup_teardown(steps_are_counted, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(who_practises_hears_that_no_hands_are_needed, set_up,
+                                        tear_down),
         cmocka_unit_test_setup_teardown(a_source_is_heard_of_when_it_changes, set_up, tear_down),
         cmocka_unit_test_setup_teardown(lock_is_heard_of_when_it_changes, set_up, tear_down),
         cmocka_unit_test_setup_teardown(the_best_level_is_told_in_steps, set_up, tear_down),
