@@ -304,17 +304,21 @@ static bool asks_harder(const char *say)
     return strstr(say, "twice as hard") || strstr(say, "doppelt so fest");
 }
 
+double technician_force(const struct advice *advice)
+{
+    double force = asks_harder(advice->say) ? harder : 1.0;
+
+    return advice->move == ADVICE_PUSH ? -force : advice->move == ADVICE_PULL ? force : 0.0;
+}
+
 /* "Push its upper edge": as long as that is what is wanted. */
 static void rock(struct technician *technician, struct world *world)
 {
-    const struct advice *advice = &technician->advice;
-    int way = advice->move == ADVICE_PULL ? 1 : -1;
+    bool slips = random_uniform(&technician->random) < habits[technician->model].slip;
+    double force = technician_force(&technician->advice);
 
-    if (random_uniform(&technician->random) < habits[technician->model].slip) {
-        way = -way;
-    }
-    technician->axis = (enum world_axis)advice->axis;
-    world_rock(world, technician->axis, way * (asks_harder(advice->say) ? harder : 1.0));
+    technician->axis = (enum world_axis)technician->advice.axis;
+    world_rock(world, technician->axis, slips ? -force : force);
 }
 
 static void take_up(struct technician *technician, struct world *world)

@@ -79,6 +79,10 @@ void technician_init(struct technician *technician, struct world *world,
 /* The coach has spoken at t. */
 void technician_hear(struct technician *technician, double t, const struct advice *advice);
 
+/* What a hand is told to bend the antenna with, as of world_rock(): pushed < 0 < pulled; 0 = it
+ * lets go. */
+double technician_force(const struct advice *advice);
+
 /* When technician_act() has something to do; INFINITY = nothing until the coach speaks. */
 double technician_next_t(const struct technician *technician);
 

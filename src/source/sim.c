@@ -383,11 +383,8 @@ static void sim_advise(void *self, double t, const struct advice *advice)
     } else {
         /* nobody at a keyboard can push an antenna that is not there */
         for (int i = 0; i < WORLD_AXES; i++) {
-            bool this_one = i == (int)advice->axis;
             world_rock(sim->world, (enum world_axis)i,
-                       this_one && advice->move == ADVICE_PUSH   ? -1
-                       : this_one && advice->move == ADVICE_PULL ? 1
-                                                                 : 0);
+                       i == (int)advice->axis ? technician_force(advice) : 0.0);
         }
     }
     tell_truth_when_over(sim);
