@@ -521,6 +521,26 @@ static void the_models_differ_as_their_names_say(void **state)
     assert_false(technician_parse_model("lazy", &(enum technician_model){0}));
 }
 
+static void a_hand_pushes_as_hard_as_it_is_told(void **unused)
+{
+    static const struct {
+        enum advice_move move;
+        const char *say;
+        double force;
+    } rows[] = {
+        {ADVICE_PUSH, "Push the right edge away from you, firmly, and hold.", -1.0},
+        {ADVICE_PULL, "Pull the right edge towards you, just as firmly, and hold.", 1.0},
+        {ADVICE_PULL, "Pull the right edge towards you, twice as hard, and hold.", 2.0},
+        {ADVICE_HOLD, "Hands off, reading the level.", 0.0},
+    };
+
+    (void)unused;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct advice advice = stay(rows[i].move, UNTIL_DWELL, rows[i].say);
+        expect_near(technician_force(&advice), rows[i].force, 0.0);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -541,6 +561,7 @@ int main(void)
         cmocka_unit_test(an_edge_is_held_until_something_else_is_said),
         cmocka_unit_test(who_turns_the_wrong_way_pushes_the_wrong_way),
         cmocka_unit_test(the_models_differ_as_their_names_say),
+        cmocka_unit_test(a_hand_pushes_as_hard_as_it_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
