@@ -289,7 +289,9 @@ void tighten_rock_say(const struct step_context *context)
                   _(sentences[rock->harder][upper][rock->way > 0]));
     sentence_why(
         context->advice, "%s",
-        _("arms, not weight: the level falls more on the side to which it is off already"));
+        rock->harder
+            ? _("too little showed. Only as hard as your footing is firm; else say skip")
+            : _("arms, not weight: the level falls more on the side to which it is off already"));
 }
 
 void tighten_rock_say_result(const struct step_context *context)
