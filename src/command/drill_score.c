@@ -12,6 +12,9 @@ static const double away_beams = 1.0, lost_beams = 1.5, crossed_beams = 0.5;
 static const double on_beams = 0.5;
 
 static const double still_deg = 1e-4; /* between two records: at rest */
+/* From a word on, the mount begins within so long: there may be play. The coach hears it at once.
+ */
+static const double begins_s = 1.0;
 
 /* What a fault costs of 100 points: this program's own, so that the same matters count the same
  * everywhere; losing the satellite costs all. */
@@ -29,6 +32,9 @@ void drill_score_init(struct drill_score *score, const struct procedure *procedu
     *score = (struct drill_score){
         .procedure = procedure, .axis = AXIS_NONE, .first_wrong_t = NAN, .at = PROCEDURE_STEPS};
     memcpy(score->beam_deg, beam_deg, sizeof score->beam_deg);
+    for (int i = 0; i < AXIS_COUNT; i++) {
+        score->legs[i].word_t = -INFINITY;
+    }
     while (score->cautions < procedure->step_count &&
            procedure->steps[score->cautions].act == DO_CONFIRM) {
         score->cautions++;
@@ -96,7 +102,7 @@ static void follow(struct drill_score *score, int axis, double t, const struct d
 
     leg->moving = way != 0;
     if (!leg->moving) {
-        if (leg->carried) {
+        if (leg->carried && t > leg->word_t + begins_s) {
             begin_leg(leg, stand->deg[axis], stand->off_deg[axis]);
         }
         return;
@@ -119,7 +125,7 @@ static void begin_legs(struct drill_score *score, const struct drill_stand *stan
         struct drill_leg *leg = &score->legs[i];
         int way = leg->way;
         begin_leg(leg, stand->deg[i], stand->off_deg[i]);
-        leg->carried = leg->moving;
+        leg->carried = leg->moving || score->t < leg->word_t + begins_s;
         leg->way = leg->moving ? way : 0;
     }
 }
@@ -195,6 +201,8 @@ void drill_score_add(struct drill_score *score, const struct record *record, boo
     score->t = record->t;
     if (record->kind == RECORD_ADVICE) {
         hear_advice(score, &record->advice, shown, stand);
+    } else if (record->kind == RECORD_MOVE) {
+        score->legs[record->move.axis].word_t = record->t;
     } else if (record->kind == RECORD_STEP) {
         hear_step(score, &record->step);
     } else if (record->kind == RECORD_MARK && strcmp(record->mark.text, _(drill_asked_mark)) == 0) {

@@ -30,10 +30,11 @@ struct drill_stand {
 struct drill_leg {
     double from_deg, from_off_deg; /* where it began */
     double last_deg;
-    int way;      /* +1, -1; 0 = not turned yet */
-    bool moving;  /* at the last record */
-    bool carried; /* was under way when the advice came */
-    bool told;    /* counted as wrong already */
+    int way;       /* +1, -1; 0 = not turned yet */
+    bool moving;   /* at the last record */
+    bool carried;  /* was under way when the advice came */
+    bool told;     /* counted as wrong already */
+    double word_t; /* when the operator last said to turn it */
 };
 
 enum drill_judging {

@@ -178,6 +178,28 @@ static void what_was_under_way_when_the_advice_came_is_not_wrong(void **unused)
     assert_int_equal(score.wrong_turns, 1); /* it had come to rest before */
 }
 
+/* Where turns are counted the coach says the next one as soon as it hears of the last. */
+static void a_turn_that_was_only_said_is_not_held_against_the_next_advice(void **unused)
+{
+    struct record said = {.kind = RECORD_MOVE, .move.axis = AXIS_AZIMUTH};
+    struct record reading = {.kind = RECORD_LEVEL};
+
+    (void)unused;
+    confirm_all();
+    advise(ADVICE_LEFT, AXIS_AZIMUTH, true);
+    t = 10.0;
+    add(&said, true);
+    advise(ADVICE_RIGHT, AXIS_AZIMUTH, true);
+    t += 0.2;
+    add(&reading, true); /* the play is taken up */
+    go(AXIS_AZIMUTH, 148.5);
+    assert_int_equal(score.wrong_turns, 0);
+    t += 2.0;
+    add(&reading, true);
+    go(AXIS_AZIMUTH, 147.5); /* this one is */
+    assert_int_equal(score.wrong_turns, 1);
+}
+
 static void with_nothing_shown_only_turning_away_is_wrong(void **unused)
 {
     (void)unused;
@@ -369,6 +391,8 @@ int main(void)
         cmocka_unit_test_setup(a_tenth_of_a_beamwidth_is_no_turn, set_up),
         cmocka_unit_test_setup(the_other_bolt_is_wrong, set_up),
         cmocka_unit_test_setup(what_was_under_way_when_the_advice_came_is_not_wrong, set_up),
+        cmocka_unit_test_setup(a_turn_that_was_only_said_is_not_held_against_the_next_advice,
+                               set_up),
         cmocka_unit_test_setup(with_nothing_shown_only_turning_away_is_wrong, set_up),
         cmocka_unit_test_setup(following_advice_that_was_not_shown_is_not_wrong, set_up),
         cmocka_unit_test_setup(asking_makes_the_advice_count, set_up),
