@@ -29,7 +29,7 @@ enum { PATH = 512, MOST_KILLS = 3, PATIENCE_S = 60 };
 static const char *const families[] = {
     "hut",   "hut-scale",    "hut-nudges", "panel",   "crowded",      "narrow",      "nameless",
     "calm",  "drifted",      "backlash",   "lag",     "rain",         "side-lobe",   "steel",
-    "gusts", "turned-panel", "neighbour",  "blocked", "polarisation", "all-at-once",
+    "gusts", "turned-panel", "neighbour",  "blocked", "polarisation", "all-at-once", "bolts",
 };
 
 enum { FAMILIES = sizeof families / sizeof *families };
