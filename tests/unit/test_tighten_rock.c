@@ -41,6 +41,83 @@ static void what_the_bolts_did_is_told_to_be_turned_back(void **unused)
     }
 }
 
+/* Far stiffer than mounts usually are: what showed nothing is tried with more force. It still shows
+ * less than there is, but never the other side. */
+static void a_stiff_mount_is_pushed_twice_as_hard(void **unused)
+{
+    int usual = 0, stiff = 0, turned = 0;
+    const int n = 12;
+
+    (void)unused;
+    for (int i = 0; i < n; i++) {
+        begin(NO_SENSOR);
+        chance.state = (uint64_t)i;
+        fasten_and_finish();
+        usual += harder > 0;
+        begin(NO_SENSOR);
+        chance.state = (uint64_t)i;
+        mount.bends_widths = 0.03;
+        fasten();
+        while (harder == 0 && result[0] == '\0') {
+            tick();
+        }
+        stiff += harder > 0;
+        /* what was read of the weaker ones is not mixed with it */
+        assert_true(harder == 0 || coach.tighten.rock.count == 1);
+        begin(NO_SENSOR);
+        chance.state = (uint64_t)i;
+        mount.bends_widths = 0.05;
+        mount.gives_widths[1] = 0.2;
+        fasten_and_finish();
+        turned += told_deg[1] < -0.06 * width_deg(1);
+        assert_true(told_deg[1] <= 0.0);
+    }
+    assert_int_equal(usual, 0);
+    assert_in_range(stiff, n / 2, n);
+    assert_in_range(turned, n - 1, n);
+}
+
+/* Nothing falls below the meter's end unless it is bent further. */
+static void a_meter_at_its_end_has_it_pushed_twice_as_hard(void **unused)
+{
+    (void)unused;
+    begin(NO_SENSOR);
+    given_job(&job, "meter finder", "maximum", "12.5");
+    mount.most_db = 12.5;
+    fasten_and_finish();
+    assert_true(harder > 0);
+    assert_int_equal(strncmp(result, "tight at 12.5", 13), 0);
+}
+
+/* A scale of which no more is known than where it ends when there is only noise. */
+static void in_percent_it_is_told_the_right_way(void **unused)
+{
+    static const double gives[] = {0.16, -0.16};
+
+    (void)unused;
+    for (size_t g = 0; g < 2; g++) {
+        for (int i = 0; i < 6; i++) {
+            double left;
+            begin(NO_SENSOR);
+            chance.state = (uint64_t)i;
+            mount.unit = LEVEL_PERCENT;
+            for (int noise = 0; noise < 20; noise++) {
+                struct record level = {.t = state.t += tick_s, .kind = RECORD_LEVEL};
+                level.level.value = 3.0;
+                level.level.unit = LEVEL_PERCENT;
+                strcpy(level.level.meter, "finder");
+                state_apply(&state, &level);
+            }
+            mount.gives_widths[0] = gives[g];
+            fasten_and_finish();
+            left = off_widths(0) / gives[g];
+            if (left < -0.5 || left > 0.5) {
+                fail_msg("%s: %g of %g is left", result, off_widths(0), gives[g]);
+            }
+        }
+    }
+}
+
 /* At its top, both ways: the level fell all the same. */
 static void a_signal_that_became_weaker_is_not_blamed_on_the_bolts(void **unused)
 {
@@ -103,12 +180,14 @@ static void a_level_that_falls_from_round_to_round_has_both_axes_tried_again(voi
         mount.gives_widths[0] = 0.16;
         fasten();
         while (coach.tighten.round < 2) {
+            assert_string_equal(result, "");
             tick();
         }
         sent = sent_right;
         pushes[0] = pushes[1] = 0;
         mount.gives_widths[1] = 0.25;
         while (pushes[1] == 0) {
+            assert_string_equal(result, "");
             tick();
         }
         assert_true(pushes[0] > 0);
@@ -271,6 +350,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_the_bolts_did_is_told_to_be_turned_back),
+        cmocka_unit_test(a_stiff_mount_is_pushed_twice_as_hard),
+        cmocka_unit_test(a_meter_at_its_end_has_it_pushed_twice_as_hard),
+        cmocka_unit_test(in_percent_it_is_told_the_right_way),
         cmocka_unit_test(a_signal_that_became_weaker_is_not_blamed_on_the_bolts),
         cmocka_unit_test(more_than_a_signal_ever_loses_is_peaked_again),
         cmocka_unit_test(what_stands_off_the_top_at_an_even_level_is_said_so),

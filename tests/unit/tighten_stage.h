@@ -14,7 +14,7 @@
 #include "coach/coach.h"
 #include "coach/peak.h"
 
-static const double tick_s = 0.25, sway_s = 9.0, rad = 0.017453292519943295769;
+static const double top_db = 13.0, tick_s = 0.25, sway_s = 9.0, rad = 0.017453292519943295769;
 
 static struct job job;
 static struct state state;
@@ -32,7 +32,9 @@ static struct {
     double gives_widths[2]; /* what the bolts do to it */
     double turned_widths[2];
     double bends_widths; /* at its edge, either way */
+    double most_db;      /* the meter's end */
     bool tight, silent;
+    enum level_unit unit; /* percent: 80 at the top, 4 less for each dB below it */
 } mount;
 
 /* What came of it. */
@@ -41,6 +43,7 @@ static bool eased;
 static double told_deg[2];   /* sum of the turns that were asked for */
 static int pushes[2], pulls; /* by axis; of both */
 static int sent_right;       /* times that somebody was sent to the right edge */
+static int harder;           /* of the pushes: twice as hard */
 static int stops;            /* times that "Stop" was said */
 static char stop[RECORD_TEXT_SIZE];
 static double since_t; /* the advice at hand */
@@ -65,6 +68,7 @@ static inline void note(const struct record *made)
     eased |= is_turn(advice);
     if (advice->move == ADVICE_PUSH) {
         pushes[advice->axis]++;
+        harder += strstr(advice->say, "twice as hard") != NULL;
     }
     sent_right += advice->move == ADVICE_CONFIRM && strstr(advice->say, "right edge");
     pulls += advice->move == ADVICE_PULL;
@@ -120,11 +124,13 @@ static inline double off_widths(int axis)
 /* By the hand on its edge, half a second after the word. */
 static inline double bent_widths(int axis)
 {
-    bool hold = (int)state.advice.axis == axis && state.t > since_t + 0.5;
+    const struct advice *advice = &state.advice;
+    double widths = mount.bends_widths * (strstr(advice->say, "twice as hard") ? 2.0 : 1.0);
 
-    return hold && state.advice.move == ADVICE_PUSH   ? -mount.bends_widths
-           : hold && state.advice.move == ADVICE_PULL ? mount.bends_widths
-                                                      : 0.0;
+    if ((int)advice->axis != axis || state.t < since_t + 0.5) {
+        return 0.0;
+    }
+    return advice->move == ADVICE_PUSH ? -widths : advice->move == ADVICE_PULL ? widths : 0.0;
 }
 
 /* Turns as far as was said, goes where it is sent, fastens what was eased. */
@@ -155,13 +161,14 @@ static inline void obey(void)
 
 static inline double read_level(void)
 {
-    double level = 13.0 - (mount.tight ? mount.weaker_db : 0.0);
+    double level = top_db - (mount.tight ? mount.weaker_db : 0.0);
 
     for (int i = 0; i < 2; i++) {
         double x = off_widths(i) + bent_widths(i);
         level -= 12.0 * x * x;
     }
-    return level + chance_normal(&chance, mount.noise_db);
+    level = fmin(level + chance_normal(&chance, mount.noise_db), mount.most_db);
+    return mount.unit == LEVEL_DB ? level : 80.0 + 4.0 * (level - top_db);
 }
 
 static inline void tick(void)
@@ -171,7 +178,7 @@ static inline void tick(void)
     state.t += tick_s;
     if (!mount.silent) {
         level.level.value = read_level();
-        level.level.unit = LEVEL_DB;
+        level.level.unit = mount.unit;
         strcpy(level.level.meter, "finder");
         hear(level);
     }
@@ -220,10 +227,12 @@ static inline void begin(enum sensors sensors)
     memset(&mount, 0, sizeof mount);
     mount.noise_db = 0.2;
     mount.bends_widths = 0.15;
+    mount.most_db = INFINITY;
+    mount.unit = LEVEL_DB;
     chance.state = 5;
     result[0] = stop[0] = '\0';
     eased = false;
-    stops = pulls = sent_right = 0;
+    stops = pulls = harder = sent_right = 0;
     since_t = 0.0;
     memset(told_deg, 0, sizeof told_deg);
     memset(pushes, 0, sizeof pushes);
