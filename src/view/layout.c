@@ -63,6 +63,16 @@ static const struct layout_place from_afar[] = {
     {PANEL_KEYS, 5, 1, {1, 1}, {40, LAYOUT_GROWS}},
 };
 
+/* On a phone a sentence takes two lines. */
+static const struct layout_place from_afar_narrow[] = {
+    {PANEL_TURN, 0, 1, {4, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_RULER, 1, 5, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_LEVEL, 2, 2, {2, LAYOUT_GROWS}, {40, LAYOUT_GROWS}},
+    {PANEL_SATELLITE, 3, 3, {1, 1}, {40, LAYOUT_GROWS}},
+    {PANEL_COACH, 4, 2, {1, 2}, {40, LAYOUT_GROWS}},
+    {PANEL_KEYS, 5, 1, {1, 1}, {40, LAYOUT_GROWS}},
+};
+
 static const struct layout_place to_be_read[] = {
     {PANEL_HEAD, 0, 1, {1, 1}, {40, LAYOUT_GROWS}},
     {PANEL_TURN, 1, 5, {4, 5}, {40, LAYOUT_GROWS}},
@@ -80,7 +90,10 @@ static const struct layout layouts[] = {
     {"standard", 14, 72, PLACES(standard)},
     {"narrow", 12, 40, PLACES(narrow)},
 };
-static const struct layout far_layout = {"far", 12, 40, PLACES(from_afar)};
+static const struct layout far_layouts[] = {
+    {"far", 12, 72, PLACES(from_afar)},
+    {"far narrow", 12, 40, PLACES(from_afar_narrow)},
+};
 static const struct layout read_layout = {"read", 12, 40, PLACES(to_be_read)};
 
 const struct layout *layout_choose(int rows, int cols, enum layout_use use)
@@ -89,7 +102,7 @@ const struct layout *layout_choose(int rows, int cols, enum layout_use use)
         return NULL;
     }
     if (use != LAYOUT_NEAR) {
-        return use == LAYOUT_FAR ? &far_layout : &read_layout;
+        return use == LAYOUT_FAR ? &far_layouts[cols < far_layouts[0].cols] : &read_layout;
     }
     for (size_t i = 0; i < sizeof layouts / sizeof *layouts; i++) {
         if (rows >= layouts[i].rows && cols >= layouts[i].cols) {

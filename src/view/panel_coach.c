@@ -36,10 +36,11 @@ void panel_coach(const struct pane *pane, const struct panel_view *view)
     }
     col = pane_print(&text, 0, 0, INK_STRONG, _("Step %d of %d: %s"), state->step.number,
                      state->step.count, _(state->step.name));
-    if (pane->rows == 1) {
+    /* little room, or from afar: only what is to be done */
+    if (pane->rows == 1 || (pane->rows == 2 && view->keyboard->far)) {
         if (isfinite(state->advice_t)) {
             pane_fill(&text, 0, INK_PLAIN, ' ');
-            pane_put(&text, 0, 0, INK_STRONG, state->advice.say);
+            pane_wrap(&text, 0, text.rows, INK_STRONG, state->advice.say);
         }
         return;
     }
