@@ -57,6 +57,15 @@ static int step_at_hand(const struct face_scene *scene)
 }
 
 /* Whether the coach has found the axis' peak in a step that lies behind, and how far off it is. */
+/* So far off its peak an axis was set, to be pulled there by its bolts; a sensor sees it come. */
+static double lead_deg(const struct face_scene *scene, enum axis axis)
+{
+    bool leads =
+        (int)axis < TIGHTEN_AXES && scene->state->job->mount.axes[axis].from != JOB_FROM_SENSOR;
+
+    return leads ? scene->coach->tighten.lead_deg[axis] : 0.0;
+}
+
 static bool is_peaked(const struct face_scene *scene, enum axis axis, double *ret_deg)
 {
     double peak_x = scene->coach ? scene->coach->learned.peak_x[axis] : NAN;
@@ -64,7 +73,7 @@ static bool is_peaked(const struct face_scene *scene, enum axis axis, double *re
     for (int i = step_at_hand(scene) - 1; i >= 0 && isfinite(peak_x); i--) {
         const struct procedure_step *step = &scene->procedure->steps[i];
         if (step->axis == axis && (step->act == DO_PEAK || step->act == DO_NULL)) {
-            *ret_deg = peak_x - travel_position(scene->state, axis);
+            *ret_deg = peak_x + lead_deg(scene, axis) - travel_position(scene->state, axis);
             return true;
         }
     }

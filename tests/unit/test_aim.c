@@ -108,6 +108,8 @@ static void bolts_that_are_counted_have_a_peak_too(void **state)
                                 .kind = RECORD_MOVE,
                                 .move = {.axis = AXIS_AZIMUTH, .deg = 0.6, .turns = NAN}});
     expect_near(aim_at(wall, AXIS_AZIMUTH).deg, -0.6, 1e-9);
+    wall->coach.tighten.lead_deg[AXIS_AZIMUTH] = 0.6; /* the bolts have pulled it back by that */
+    assert_int_equal(aim_at(wall, AXIS_AZIMUTH).kind, AIM_PEAKED);
     wall->scene.coach = NULL; /* silent: nothing is given away */
     assert_int_equal(aim_at(wall, AXIS_AZIMUTH).kind, AIM_UNKNOWN);
 }
