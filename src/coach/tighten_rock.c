@@ -138,7 +138,9 @@ static bool is_known(const struct tighten_rock *rock)
     bool clear = fabs(fit->off_widths) + fit->off_error < worth_widths;
     size_t most = fit->off_error > unsure_widths ? ROCK_READINGS : ROCK_READINGS - 2;
 
-    return fit->off_error < sure_widths || clear || rock->count >= most;
+    bool far = fabs(fit->off_widths) - fit->off_error > 0.07;
+
+    return fit->off_error < sure_widths || clear || far || rock->count >= most;
 }
 
 /* Push and pull have shown too little, be it that the mount is stiff or the meter at its end. */
