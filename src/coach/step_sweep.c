@@ -121,13 +121,14 @@ static void settle_turn(const struct step_context *context)
     }
     for (int i = 0; i < arc->top_count; i++) {
         struct sweep_peak *top = &arc->tops[i];
-        if (top->told) {
+        /* what was passed before this turn was told already */
+        if (top->told && (top->x - sweep->turn_x) * sweep->way > 0.0) {
             top->x = now + (top->x - thought) * times;
             top->width_deg *= fabs(times); /* negative: it went the other way */
-            top->told = false;
         }
+        top->told = false;
     }
-    sweep_finder_turn_round(&sweep->finder);
+    sweep_finder_settle(&sweep->finder, sweep->turn_t, thought, now, times);
     sweep->turn_t = NAN;
     if (arc->line_count > 0) {
         struct arc_line *line = &arc->lines[arc->line_count - 1];
@@ -144,6 +145,7 @@ static void stopped(const struct step_context *context)
 
     if (sweep_is_untold(sweep) && tells(context)) {
         settle_turn(context);
+        sweep_finder_turn_round(&sweep->finder);
     } else if (sweep_is_untold(sweep) && context->state->t - sweep->stop_t < telling_s) {
         return;
     }
@@ -172,9 +174,12 @@ static void turn_to_place(const struct step_context *context)
 static void go_on_untold(const struct step_context *context)
 {
     struct sweep *sweep = &context->coach->sweep;
-    double left;
+    double came = travel_position(context->state, sweep->axis) - sweep->turn_x, left;
 
     settle_turn(context);
+    if (came * sweep->way < 0.0) {
+        sweep_finder_turn_round(&sweep->finder); /* it is on its way back */
+    }
     left = (sweep_line_end(sweep, sweep->way) - travel_position(context->state, sweep->axis)) *
            sweep->way;
     if (left < fmax(0.15 * sweep->span, 0.5 * sweep->width_deg)) {

@@ -52,6 +52,23 @@ void sweep_finder_turn_round(struct sweep_finder *finder)
     finder->before = NAN;
 }
 
+void sweep_finder_settle(struct sweep_finder *finder, double turn_t, double thought_x, double now_x,
+                         double times)
+{
+    bool top_too = false;
+
+    for (int i = 0; i < finder->count; i++) {
+        struct two_way_reading *reading = &finder->readings[i];
+        if (reading->t > turn_t) {
+            top_too |= reading->x_deg == finder->top.x;
+            reading->x_deg = now_x + (reading->x_deg - thought_x) * times;
+        }
+    }
+    if (finder->inside && top_too) {
+        finder->top.x = now_x + (finder->top.x - thought_x) * times;
+    }
+}
+
 static void note_id(struct sweep_peak *top, const struct record_lock *lock)
 {
     if (lock->locked && lock->id[0] != '\0') {

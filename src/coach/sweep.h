@@ -105,6 +105,11 @@ bool sweep_finder_end(struct sweep_finder *finder, struct sweep_peak *ret);
 /* The axis turns along a line, and the level is watched. */
 bool sweep_is_passing(const struct sweep *sweep);
 
+/* The axis has come to now_x, not to where it was thought to be: what was read since the turn began
+ * lies so many times as far from there as it was thought to. */
+void sweep_finder_settle(struct sweep_finder *finder, double turn_t, double thought_x, double now_x,
+                         double times);
+
 /* Another pass: what was read before no longer counts as its flank. */
 void sweep_finder_turn_round(struct sweep_finder *finder);
 

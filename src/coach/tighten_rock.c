@@ -7,8 +7,9 @@
 #include "base/tongue.h"
 #include "coach/sentence.h"
 
-/* From the word to the push, so that the level is that of the antenna held. */
-static const double reaction_s = 0.8, hold_s = 1.5;
+/* From the word to the push, so that the level is that of the antenna held: at first the hands come
+ * from the keys. */
+static const double first_reaction_s = 1.5, reaction_s = 0.8, hold_s = 1.5;
 /* Fading slower than a reading. */
 static const double fading_db = 0.1;
 /* What is known beforehand, in widths: where bolts leave an antenna, and how far a firm hand bends
@@ -94,13 +95,13 @@ static double per_db(const struct step_context *context)
            (level_unit_is_db(context->state->level.unit) ? 1.0 : slope_at_top);
 }
 
-static void hold(const struct step_context *context, int way)
+static void hold(const struct step_context *context, int way, double within_s)
 {
     struct coach *coach = context->coach;
 
     coach->tighten.rock.way = way;
     dwell_start(&coach->dwell, context->state, AXIS_NONE, coach_lag_s(coach, context->state),
-                context->state->t + reaction_s, hold_s, true);
+                context->state->t + within_s, hold_s, true);
 }
 
 static void add(const struct step_context *context, int way, double level, double error)
@@ -126,7 +127,7 @@ bool tighten_rock_begin(const struct step_context *context)
     rock->harder = false;
     add(context, 0, change_reference_level(rest), change_reference_error(rest));
     if (rock->there) {
-        hold(context, -1);
+        hold(context, -1, first_reaction_s);
     }
     return true;
 }
@@ -185,7 +186,7 @@ bool tighten_rock_update(const struct step_context *context)
     if (!rock->there) {
         rock->there = step_answered(context);
         if (rock->there) {
-            hold(context, -1);
+            hold(context, -1, first_reaction_s);
         }
         return false;
     }
@@ -205,7 +206,7 @@ bool tighten_rock_update(const struct step_context *context)
             rock->count = 1; /* the one at rest */
         }
     }
-    hold(context, -rock->way);
+    hold(context, -rock->way, reaction_s);
     return false;
 }
 
