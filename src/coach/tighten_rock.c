@@ -9,7 +9,7 @@
 
 /* From the word to the push, so that the level is that of the antenna held: at first the hands come
  * from the keys. */
-static const double first_reaction_s = 1.5, reaction_s = 0.8, hold_s = 1.5;
+static const double first_reaction_s = 1.5, reaction_s = 0.8, hold_s = 2.0;
 /* Fading slower than a reading. */
 static const double fading_db = 0.1;
 /* What is known beforehand, in widths: where bolts leave an antenna, and how far a firm hand bends
@@ -20,15 +20,19 @@ static const struct rock_prior usual = {.off_widths = 0.1,
                                         .stiff = 0.01,
                                         .force_share = 0.15,
                                         .slip = 0.03};
-/* Worth easing the bolts once more for; moved by so much it is tried anew (widths). */
-static const double worth_widths = 0.06, far_widths = 0.1;
+/* Worth easing the bolts once more for, and so surely that more pushes need not say it; moved by so
+ * much it is tried anew (widths). */
+static const double worth_widths = 0.06, surely_worth_widths = 0.07, far_widths = 0.1;
+/* What comes of turning it back errs by this share of the way: the hand, and how the bolts give
+ * anew. Common practice, no source. */
+static const double turn_share = 0.2;
 /* Enough is known; not even after two pushes each way (widths). */
-static const double sure_widths = 0.03, unsure_widths = 0.05;
+static const double sure_widths = 0.035, unsure_widths = 0.05;
 /* Nobody holds an antenna for longer while no level comes in. */
 static const double silent_s = 5.0;
 /* A mount so stiff, or a meter at its end, wants twice the force to show more than this (widths).
  */
-static const double stiff_widths = 0.11, shown_widths = 0.05, harder = 2.0;
+static const double stiff_widths = 0.11, shown_widths = 0.04, harder = 2.0;
 /* A scale that is not in dB is closer at the top than in the mean from the floor up: by so much.
  * Common practice, no source. */
 static const double slope_at_top = 0.65;
@@ -137,11 +141,10 @@ static bool is_known(const struct tighten_rock *rock)
 {
     const struct rock_fit *fit = &rock->fit[rock->axis];
     bool clear = fabs(fit->off_widths) + fit->off_error < worth_widths;
+    bool worth = fabs(fit->off_widths) - fit->off_error > surely_worth_widths;
     size_t most = fit->off_error > unsure_widths ? ROCK_READINGS : ROCK_READINGS - 2;
 
-    bool far = fabs(fit->off_widths) - fit->off_error > 0.07;
-
-    return fit->off_error < sure_widths || clear || far || rock->count >= most;
+    return fit->off_error < sure_widths || clear || worth || rock->count >= most;
 }
 
 /* Push and pull have shown too little, be it that the mount is stiff or the meter at its end. */
@@ -224,9 +227,11 @@ double tighten_rock_off_deg(const struct step_context *context, enum axis axis)
 void tighten_rock_moved(const struct step_context *context, enum axis axis)
 {
     struct tighten_rock *rock = &context->coach->tighten.rock;
+    struct rock_fit *fit = &rock->fit[axis];
 
-    rock->moved_widths[axis] = rock->fit[axis].off_widths;
-    rock->fit[axis].off_widths = 0.0;
+    rock->moved_widths[axis] = fit->off_widths;
+    fit->off_error = hypot(fit->off_error, turn_share * fit->off_widths);
+    fit->off_widths = 0.0;
 }
 
 /* errors  how many standard errors further off it may stand */

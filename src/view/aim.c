@@ -56,7 +56,6 @@ static int step_at_hand(const struct face_scene *scene)
     return number <= (int)scene->procedure->step_count ? number - 1 : -1;
 }
 
-/* Whether the coach has found the axis' peak in a step that lies behind, and how far off it is. */
 /* So far off its peak an axis was set, to be pulled there by its bolts; a sensor sees it come. */
 static double lead_deg(const struct face_scene *scene, enum axis axis)
 {
@@ -66,6 +65,7 @@ static double lead_deg(const struct face_scene *scene, enum axis axis)
     return leads ? scene->coach->tighten.lead_deg[axis] : 0.0;
 }
 
+/* Whether the coach has found the axis' peak in a step that lies behind, and how far off it is. */
 static bool is_peaked(const struct face_scene *scene, enum axis axis, double *ret_deg)
 {
     double peak_x = scene->coach ? scene->coach->learned.peak_x[axis] : NAN;
