@@ -17,7 +17,7 @@ static const double assumed_noise_db = 0.3;
 static const double assumed_sensor_deg = 0.05;
 static const double default_limit_db = 0.2;
 /* Read for so long; and where pushing will tell more than the level does. */
-static const double reference_s = 5.0, short_reference_s = 2.0;
+static const double reference_s = 5.0, short_reference_s = 1.0;
 static const int fewest_readings = 5;
 /* A loss nearer to the limit than its own error is read on for, but no longer than this. */
 static const double longest_check_s = 12.0;

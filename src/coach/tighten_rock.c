@@ -197,7 +197,7 @@ bool tighten_rock_update(const struct step_context *context)
         return false;
     }
     add(context, rock->way, dwell_level(&coach->dwell), dwell_level_error(&coach->dwell));
-    if (rock->way > 0) {
+    if (rock->count > 2) {
         prior.saturation_db = step_end_level(context) / per_db(context);
         prior.give_widths *= rock->harder ? harder : 1.0;
         rock_fit(rock->readings, rock->count, &prior, &rock->fit[rock->axis]);
