@@ -25,6 +25,9 @@ void peak_conclude(const struct step_context *context);
 /* Over all that was read this time the level has not changed by as much as a carrier makes. */
 bool peak_is_flat(const struct step_context *context);
 
+/* The axis is peaked: on, or once more from the first axis. */
+enum step_outcome peak_end(const struct step_context *context);
+
 /* There is no lobe here. Then, with each record: to the search before, or ask what next. */
 void peak_lose(const struct step_context *context);
 enum step_outcome peak_leave(const struct step_context *context);
