@@ -6,8 +6,8 @@
 #include <string.h>
 
 #include "chance.h"
-#include "coach/coach.h"
 #include "coach/peak.h"
+#include "tell_coach.h"
 
 static const double tick_s = 0.25;
 static const double top_db = 13.0, top_percent = 80.0;
@@ -36,15 +36,8 @@ static void note(const struct record *made)
 
 static void hear(struct record record)
 {
-    struct record made;
-
     record.t = state.t;
-    state_apply(&state, &record);
-    coach_update(&coach, &state, &record);
-    while (coach_take(&coach, &made)) {
-        state_apply(&state, &made);
-        note(&made);
-    }
+    tell_coach(&coach, &state, &record, note);
 }
 
 /* A lobe, and its meter: in percent it shows the ratio of voltages. */

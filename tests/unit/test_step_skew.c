@@ -9,7 +9,7 @@
 #include <string.h>
 
 #include "chance.h"
-#include "coach/coach.h"
+#include "tell_coach.h"
 
 static const double rad = 0.017453292519943295769;
 static const double tick_s = 0.25, hand_deg_s = 6.0, patience_s = 300.0;
@@ -86,17 +86,11 @@ static void note(const struct record *made)
 
 static void hear(struct record record)
 {
-    struct record made;
-
     record.t = fmax(record.t, state.t);
-    state_apply(&state, &record);
-    if (!coached) {
-        return;
-    }
-    coach_update(&coach, &state, &record);
-    while (coach_take(&coach, &made)) {
-        state_apply(&state, &made);
-        note(&made);
+    if (coached) {
+        tell_coach(&coach, &state, &record, note);
+    } else {
+        state_apply(&state, &record);
     }
 }
 

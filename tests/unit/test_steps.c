@@ -4,8 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "coach/coach.h"
 #include "job/procedure_file.h"
+#include "tell_coach.h"
 
 static struct job job;
 static struct state state;
@@ -14,20 +14,18 @@ static struct coach coach;
 
 static char left_with[RECORD_TEXT_SIZE]; /* the result of the step that ended last */
 
+static void note(const struct record *made)
+{
+    if (made->kind == RECORD_STEP && made->step.event == STEP_LEAVE) {
+        strcpy(left_with, made->step.result);
+    }
+}
+
 static void hear(struct record record)
 {
-    struct record made;
-
     state.t += 0.2;
     record.t = state.t;
-    state_apply(&state, &record);
-    coach_update(&coach, &state, &record);
-    while (coach_take(&coach, &made)) {
-        state_apply(&state, &made);
-        if (made.kind == RECORD_STEP && made.step.event == STEP_LEAVE) {
-            strcpy(left_with, made.step.result);
-        }
-    }
+    tell_coach(&coach, &state, &record, note);
 }
 
 static void show(double azimuth)

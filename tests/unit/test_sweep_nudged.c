@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "chance.h"
-#include "coach/coach.h"
+#include "tell_coach.h"
 
 static const double tick_s = 0.25, top_db = 12.0, locks_db = 6.0, width_deg = 2.4;
 static const double nudge_deg = 0.1, nudge_s = 1.0;
@@ -18,16 +18,14 @@ static struct chance chance;
 static double at_deg, top_deg; /* of the antenna, and where the carrier is, from where it began */
 static bool found;
 
+static void note(const struct record *made)
+{
+    found |= made->kind == RECORD_STEP && made->step.event == STEP_LEAVE && made->step.number == 1;
+}
+
 static void hear(struct record record)
 {
-    struct record made;
-
-    state_apply(&state, &record);
-    coach_update(&coach, &state, &record);
-    while (coach_take(&coach, &made)) {
-        state_apply(&state, &made);
-        found |= made.kind == RECORD_STEP && made.step.event == STEP_LEAVE && made.step.number == 1;
-    }
+    tell_coach(&coach, &state, &record, note);
 }
 
 static void begin(double top)

@@ -1,104 +1,5 @@
 /* The simulated person: hears advice, does it as people do, and says so. */
-#include "expect.h"
-
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-#include <unistd.h>
-
-#include "make_world.h"
-#include "sim/technician.h"
-#include "sim/world_inside.h"
-
-/* Axes read in three ways; no play, no noise. */
-static const char place[] = "[site]\nlat = 46.6\nlon = 10.1\n"
-                            "[target]\nsatellite = Wren\npolarisation = V\n"
-                            "[satellite Wren]\nlon = 22.4\nlevel = 13\npolarisation = V\n"
-                            "[mount azimuth]\nstart = 100\nturn = 1.5\nread = sensor\n"
-                            "[mount elevation]\nstart = 30\nturn = 1.2\nread = scale\n"
-                            "scale_zero = -22\ngraduation = 0.5\n"
-                            "[mount skew]\nstart = 0\nturn = 4\nread = nothing\n";
-
-struct scene {
-    struct world *world;
-    struct technician hand;
-    double t;
-};
-
-static struct scene begin(enum technician_model model, uint64_t seed)
-{
-    char path[] = "/tmp/peakward-test-XXXXXX", why[SCENARIO_WHY_SIZE] = "";
-    int fd = mkstemp(path);
-    struct scene scene = {.world = NULL};
-
-    assert_true(fd >= 0);
-    assert_int_equal(write(fd, place, strlen(place)), (ssize_t)strlen(place));
-    close(fd);
-    if (world_create(path, seed, &scene.world, why) < 0) {
-        fail_msg("%s", why);
-    }
-    unlink(path);
-    technician_init(&scene.hand, scene.world, model, seed);
-    return scene;
-}
-
-static void run_world(struct scene *scene, double t)
-{
-    struct world_event event;
-
-    while (world_next_event(scene->world, t, &event)) {
-    }
-    scene->t = t;
-}
-
-/* What is said next, until t. False: nothing. */
-static bool listen(struct scene *scene, double t, struct record *ret)
-{
-    while (technician_next_t(&scene->hand) <= t) {
-        run_world(scene, technician_next_t(&scene->hand));
-        if (technician_act(&scene->hand, scene->world, ret)) {
-            return true;
-        }
-    }
-    run_world(scene, t);
-    return false;
-}
-
-static struct advice turn(enum axis axis, enum advice_move move, double deg, double turns)
-{
-    struct advice advice = {.step = "test",
-                            .axis = axis,
-                            .move = move,
-                            .deg = deg,
-                            .turns = turns,
-                            .rate = NAN,
-                            .until = UNTIL_ARRIVED};
-    return advice;
-}
-
-static struct advice stay(enum advice_move move, enum advice_until until, const char *say)
-{
-    struct advice advice = {.step = "test",
-                            .axis = AXIS_NONE,
-                            .move = move,
-                            .deg = NAN,
-                            .turns = NAN,
-                            .rate = NAN,
-                            .until = until};
-
-    snprintf(advice.say, sizeof advice.say, "%s", say);
-    return advice;
-}
-
-static void hear(struct scene *scene, struct advice advice)
-{
-    technician_hear(&scene->hand, scene->t, &advice);
-}
-
-static double azimuth(const struct scene *scene)
-{
-    return world_truth(scene->world).pointing_deg[WORLD_AZIMUTH];
-}
+#include "technician_stage.h"
 
 /* --- by a sensor ---------------------------------------------------------------------------- */
 
@@ -425,77 +326,6 @@ static void the_clumsy_one_goes_too_far_or_takes_the_other_bolt_and_does_not_kno
     assert_in_range(astray, 1, 10 + 13);
 }
 
-/* --- at the antenna's edge ------------------------------------------------------------------- */
-
-static struct advice rock(enum axis axis, enum advice_move move)
-{
-    struct advice advice = stay(move, UNTIL_DWELL, "Firmly, and hold.");
-
-    advice.axis = axis;
-    return advice;
-}
-
-/* By how much an axis is bent, of what a firm hand bends it. */
-static double bent(const struct scene *scene, enum world_axis axis)
-{
-    return scene->world->mount.axes[axis].rocked_deg /
-           world_scenario(scene->world)->mount.axes[axis].rock_deg;
-}
-
-static void an_edge_is_held_until_something_else_is_said(void **state)
-{
-    const struct {
-        struct advice advice;
-        double azimuth, elevation;
-    } rows[] = {
-        {rock(AXIS_AZIMUTH, ADVICE_PUSH), -1.0, 0.0},
-        {rock(AXIS_AZIMUTH, ADVICE_PULL), 1.0, 0.0},
-        {rock(AXIS_ELEVATION, ADVICE_PUSH), 0.0, -1.0},
-        {stay(ADVICE_HOLD, UNTIL_DWELL, "Hands off."), 0.0, 0.0},
-        {rock(AXIS_ELEVATION, ADVICE_PULL), 0.0, 1.0},
-        {turn(AXIS_AZIMUTH, ADVICE_RIGHT, 2.0, NAN), 0.0, 0.0},
-    };
-    struct scene scene = begin(TECHNICIAN_CAREFUL, 3);
-    struct record said;
-
-    (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        hear(&scene, rows[i].advice);
-        for (int time = 0; time < 2; time++) {
-            /* there is nothing to say of it, and nobody tires of it */
-            assert_false(listen(&scene, scene.t + 4.0 + 40.0 * time, &said));
-            /* a tenth of hand error, cut at two of them */
-            expect_near(bent(&scene, WORLD_AZIMUTH), rows[i].azimuth,
-                        0.2 * fabs(rows[i].azimuth) + 1e-4);
-            expect_near(bent(&scene, WORLD_ELEVATION), rows[i].elevation,
-                        0.2 * fabs(rows[i].elevation) + 1e-4);
-        }
-    }
-    world_destroy(scene.world);
-}
-
-/* As turns do: the clumsy one in 15 of a hundred. */
-static void who_turns_the_wrong_way_pushes_the_wrong_way(void **state)
-{
-    const int n = 300;
-    int wrong[2] = {0, 0};
-
-    (void)state;
-    for (int i = 0; i < n; i++) {
-        static const enum technician_model models[] = {TECHNICIAN_CAREFUL, TECHNICIAN_CLUMSY};
-        for (int m = 0; m < 2; m++) {
-            struct scene scene = begin(models[m], (uint64_t)i);
-            struct record said;
-            hear(&scene, rock(AXIS_AZIMUTH, ADVICE_PUSH));
-            listen(&scene, 3.0, &said);
-            wrong[m] += bent(&scene, WORLD_AZIMUTH) > 0.0;
-            world_destroy(scene.world);
-        }
-    }
-    assert_int_equal(wrong[0], 0);
-    expect_near((double)wrong[1] / n, 0.15, 4.0 * sqrt(0.15 * 0.85 / n));
-}
-
 /* --- models --------------------------------------------------------------------------------- */
 
 static void the_models_differ_as_their_names_say(void **state)
@@ -521,26 +351,6 @@ static void the_models_differ_as_their_names_say(void **state)
     assert_false(technician_parse_model("lazy", &(enum technician_model){0}));
 }
 
-static void a_hand_pushes_as_hard_as_it_is_told(void **unused)
-{
-    static const struct {
-        enum advice_move move;
-        const char *say;
-        double force;
-    } rows[] = {
-        {ADVICE_PUSH, "Push the right edge away from you, firmly, and hold.", -1.0},
-        {ADVICE_PULL, "Pull the right edge towards you, just as firmly, and hold.", 1.0},
-        {ADVICE_PULL, "Pull the right edge towards you, twice as hard, and hold.", 2.0},
-        {ADVICE_HOLD, "Hands off, reading the level.", 0.0},
-    };
-
-    (void)unused;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        struct advice advice = stay(rows[i].move, UNTIL_DWELL, rows[i].say);
-        expect_near(technician_force(&advice), rows[i].force, 0.0);
-    }
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -558,10 +368,7 @@ int main(void)
         cmocka_unit_test(bolts_are_fastened_before_it_is_said),
         cmocka_unit_test(hold_and_wait_move_nothing),
         cmocka_unit_test(the_clumsy_one_goes_too_far_or_takes_the_other_bolt_and_does_not_know),
-        cmocka_unit_test(an_edge_is_held_until_something_else_is_said),
-        cmocka_unit_test(who_turns_the_wrong_way_pushes_the_wrong_way),
         cmocka_unit_test(the_models_differ_as_their_names_say),
-        cmocka_unit_test(a_hand_pushes_as_hard_as_it_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

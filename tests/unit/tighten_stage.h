@@ -11,8 +11,8 @@
 #include <string.h>
 
 #include "chance.h"
-#include "coach/coach.h"
 #include "coach/peak.h"
+#include "tell_coach.h"
 
 static const double top_db = 13.0, tick_s = 0.25, sway_s = 9.0, rad = 0.017453292519943295769;
 
@@ -83,15 +83,8 @@ static inline void note(const struct record *made)
 
 static inline void hear(struct record record)
 {
-    struct record made;
-
     record.t = state.t;
-    state_apply(&state, &record);
-    coach_update(&coach, &state, &record);
-    while (coach_take(&coach, &made)) {
-        state_apply(&state, &made);
-        note(&made);
-    }
+    tell_coach(&coach, &state, &record, note);
 }
 
 static inline void say(enum record_step_event event)
