@@ -36,6 +36,9 @@ struct tighten_rock {
     bool wanted[TIGHTEN_AXES];         /* in this round, and not yet done */
     bool known[TIGHTEN_AXES];          /* was done, in this round or before */
     struct rock_fit fit[TIGHTEN_AXES]; /* where it stands */
+    int found_round[TIGHTEN_AXES];     /* in which it last was; 0 = never */
+    double found_deg[TIGHTEN_AXES];    /* and where it stood then, from the top */
+    double found_error_deg[TIGHTEN_AXES];
     double moved_widths[TIGHTEN_AXES]; /* turned by so much since, of which no reading tells */
     enum axis axis;                    /* at hand; AXIS_NONE = none */
     bool there;                        /* the operator stands at its edge */

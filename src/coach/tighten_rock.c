@@ -160,9 +160,13 @@ static bool shows_little(const struct tighten_rock *rock, double saturation_db)
 static bool next_axis(const struct step_context *context)
 {
     struct tighten_rock *rock = &context->coach->tighten.rock;
+    double width = step_width_deg(context, rock->axis);
 
     rock->wanted[rock->axis] = false;
     rock->known[rock->axis] = true;
+    rock->found_round[rock->axis] = context->coach->tighten.round;
+    rock->found_deg[rock->axis] = rock->fit[rock->axis].off_widths * width;
+    rock->found_error_deg[rock->axis] = rock->fit[rock->axis].off_error * width;
     rock->moved_widths[rock->axis] = 0.0;
     rock->there = false;
     rock->axis = rock->wanted[AXIS_ELEVATION] ? AXIS_ELEVATION : AXIS_NONE;

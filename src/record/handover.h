@@ -185,6 +185,8 @@ struct handover_fastening {
     double loss_db;       /* > 0 = lost; a share of the rise where the unit has no decibels */
     double loss_error_db; /* NaN = not known */
     double drift_deg[2];  /* azimuth, elevation moved by, as sensors say; NaN = no sensor does */
+    double off_deg[2];    /* off the top by, as pushing and pulling showed; NaN = it was not done */
+    double off_error_deg[2];
 };
 
 enum handover_verdict { HANDOVER_MET, HANDOVER_NOT_MET, HANDOVER_NOT_MEASURED };

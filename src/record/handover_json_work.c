@@ -43,6 +43,10 @@ static json_t *fastenings_of(const struct handover *h)
         handover_json_number(one, "loss_error_db", f->loss_error_db, 4);
         handover_json_number(one, "azimuth_moved_deg", f->drift_deg[AXIS_AZIMUTH], 4);
         handover_json_number(one, "elevation_moved_deg", f->drift_deg[AXIS_ELEVATION], 4);
+        handover_json_number(one, "azimuth_off_deg", f->off_deg[AXIS_AZIMUTH], 4);
+        handover_json_number(one, "azimuth_off_error_deg", f->off_error_deg[AXIS_AZIMUTH], 4);
+        handover_json_number(one, "elevation_off_deg", f->off_deg[AXIS_ELEVATION], 4);
+        handover_json_number(one, "elevation_off_error_deg", f->off_error_deg[AXIS_ELEVATION], 4);
         json_array_append_new(list, one);
     }
     return list;

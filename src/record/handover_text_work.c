@@ -100,6 +100,12 @@ static void put_fastenings(const struct handover *h, FILE *file)
                                 axis_word((enum axis)axis),
                                 handover_page_round(f->drift_deg[axis], 2));
                 }
+                if (isfinite(f->off_deg[axis])) {
+                    /* TRANSLATORS: ", azimuth +0.05 ± 0.03° off by pushing" */
+                    text_append(text, sizeof text, _(", %s %+.2f ± %.2f° off by pushing"),
+                                axis_word((enum axis)axis),
+                                handover_page_round(f->off_deg[axis], 2), f->off_error_deg[axis]);
+                }
             }
         }
         handover_page_row(file, handover_page_clock(f->t, clock), "%s", text);

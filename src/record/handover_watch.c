@@ -182,7 +182,9 @@ static void keep_fastening(struct handover_fold *fold, bool alarm)
                                         .before = tighten->reference,
                                         .after = NAN,
                                         .loss_error_db = NAN,
-                                        .drift_deg = {NAN, NAN}};
+                                        .drift_deg = {NAN, NAN},
+                                        .off_deg = {NAN, NAN},
+                                        .off_error_deg = {NAN, NAN}};
     if (alarm) {
         return;
     }
@@ -192,6 +194,24 @@ static void keep_fastening(struct handover_fold *fold, bool alarm)
     kept->loss_error_db = tighten->loss_error_db;
     for (int i = 0; i < TIGHTEN_AXES; i++) {
         kept->drift_deg[i] = mean(&tighten->after[i]) - mean(&tighten->before[i]);
+    }
+}
+
+/* Pushed and pulled once it was tight. */
+static void keep_off(struct handover_fold *fold)
+{
+    const struct tighten *tighten = &fold->coach.tighten;
+    struct handover *out = fold->out;
+
+    if (out->fastening_count == 0) {
+        return;
+    }
+    for (int i = 0; i < TIGHTEN_AXES; i++) {
+        struct handover_fastening *last = &out->fastenings[out->fastening_count - 1];
+        if (tighten->rock.found_round[i] == last->round && !last->alarm) {
+            last->off_deg[i] = tighten->rock.found_deg[i];
+            last->off_error_deg[i] = tighten->rock.found_error_deg[i];
+        }
     }
 }
 
@@ -239,6 +259,9 @@ void handover_watch_after(struct handover_fold *fold, const struct handover_watc
     if (watch->works && watch->act == DO_TIGHTEN && watch->tighten_phase == TIGHTEN_CHECK &&
         !(stays && coach->tighten.phase == TIGHTEN_CHECK)) {
         keep_fastening(fold, false);
+    }
+    if (watch->works && watch->act == DO_TIGHTEN && watch->tighten_phase == TIGHTEN_ROCK) {
+        keep_off(fold);
     }
 }
 

@@ -202,8 +202,29 @@ def check_lists(log, story, record):
            story.lock.get("id") if story.lock and story.lock["locked"] else None)
 
 
+def check_pushed(log, fastening, until):
+    """Where it surely stands off the top, the level fell further on that side."""
+    held, levels = None, {}
+    for r in log.records:
+        if "advice" in r:
+            held = (r["advice"].get("axis"), r["advice"]["move"], r["t"])
+        elif "level" in r and held and fastening["t"] < r["t"] <= until and r["t"] > held[2] + 2.0:
+            levels.setdefault(held[:2], []).append(r["level"]["value"])
+    for axis in ("azimuth", "elevation"):
+        off, error = fastening[axis + "_off_deg"], fastening[axis + "_off_error_deg"]
+        pushed, pulled = levels.get((axis, "push")), levels.get((axis, "pull"))
+        if (off is None) != (not pushed or not pulled):
+            wrong.append(f"{axis} is said to stand off by {off}, and was pushed and pulled: {levels}")
+        elif off is not None and abs(off) > 2.5 * error:
+            fell = statistics.fmean(pushed) - statistics.fmean(pulled)
+            if fell * off < 0.0:
+                wrong.append(f"{axis} stands off by {off}, but pushed it is {fell} above pulled")
+
+
 def check_bolts(log, story, record):
     said = [f for f in record["fastenings"] if not f["alarm"]]
+    for i, fastening in enumerate(said):
+        check_pushed(log, fastening, said[i + 1]["t"] if i + 1 < len(said) else math.inf)
     for fastening in said:
         if record["level"]["unit"].startswith("dB"):
             expect("loss", fastening["loss_db"], fastening["before"] - fastening["after"], 2e-4)

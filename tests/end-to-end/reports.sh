@@ -198,6 +198,17 @@ quizzed() {
         ! grep -q 'Judgement' "$work/quiz.txt" && ! grep -q 'Lobes' "$work/quiz.txt"
 }
 check 'a drill is reported with its score' drilled
+
+pushed() {
+    "$peakward" drill bolts --hand careful --seed 2 --json --log "$work/bolts.jsonl" \
+        </dev/null >/dev/null 2>&1
+    is_recomputed bolts && grep -q '"azimuth_off_deg":[-0-9]' "$work/bolts.json" &&
+        "$peakward" report "$work/bolts.jsonl" >"$work/bolts.txt" &&
+        says "$work/bolts.txt" 'off by pushing' &&
+        "$peakward" report "$work/bolts.jsonl" --output "$work/bolts.svg" &&
+        says "$work/bolts.svg" 'off by pushing'
+}
+check 'where an antenna stood that was pushed and pulled is in the record' pushed
 check 'a quiz is reported with its score, and nothing else' quizzed
 
 # --- files ------------------------------------------------------------------------------------------

@@ -51,7 +51,7 @@ static double put_list(struct page *page, struct paper_box box, double first_wid
 static double put_fastenings(struct page *page, struct paper_box box)
 {
     const struct handover *h = page->handover;
-    char text[WORDS_SIZE];
+    char text[WORDS_SIZE], error[WORDS_SIZE];
 
     for (int i = 0; i < h->fastening_count; i++) {
         struct table_row *row =
@@ -72,6 +72,13 @@ static double put_fastenings(struct page *page, struct paper_box box)
             if (isfinite(h->fastenings[i].drift_deg[axis])) {
                 text_append(row->cells[1], TABLE_CELL_SIZE, ", %s %s", axis_word((enum axis)axis),
                             words_degrees(text, h->fastenings[i].drift_deg[axis], true));
+            }
+            if (isfinite(h->fastenings[i].off_deg[axis])) {
+                /* TRANSLATORS: ", azimuth +0.05° ± 0.03° off by pushing" */
+                text_append(row->cells[1], TABLE_CELL_SIZE, _(", %s %s ± %s off by pushing"),
+                            axis_word((enum axis)axis),
+                            words_degrees(text, h->fastenings[i].off_deg[axis], true),
+                            words_degrees(error, h->fastenings[i].off_error_deg[axis], false));
             }
         }
     }
