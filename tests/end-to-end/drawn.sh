@@ -83,6 +83,9 @@ check 'one page' [ "$(pages "$work/hut.pdf")" = 1 ]
 check 'there is something on it' is_drawn "$work/hut.pdf"
 check 'its letters come with it' [ "$(pdffonts "$work/hut.pdf" | awk 'NR > 2 && $(NF - 4) != "yes"' | wc -l)" = 0 ]
 check 'practice is called so' says "$work/hut.pdf" 'no antenna was pointed'
+"$peakward" drill bolts --hand careful --seed 2 --json --log "$work/bolts.jsonl" </dev/null >/dev/null 2>&1
+check 'one that was pushed and pulled' report 0 "$work/bolts.jsonl" -o "$work/bolts.pdf"
+check 'what that showed' says "$work/bolts.pdf" 'by pushing'
 check 'no clock got into it' [ -z "$(pdfinfo "$work/hut.pdf" | grep Date)" ]
 digest=$(sha256sum "$work/hut.jsonl" | cut -d' ' -f1)
 check 'it names its log' says "$work/hut.pdf" "SHA-256 $digest"
