@@ -8,8 +8,8 @@
 static const double spacing = 0.45, beside = 0.12;
 /* Where to read on the way up to the top, so that little is moved blind, and how near is there. */
 static const double rung = 0.2, least_stride = 0.05;
-/* The meter at its end: a flank that is not one yet, in widths; and what has to do then. */
-static const double deeper_by = 0.1, accepted_clipped = 0.12;
+/* The meter at its end: where a flank is none yet it is looked for further down (widths). */
+static const double deeper_by = 0.1;
 /* Of one turn, 1 sd: hands err by 10 to 20 per cent, and tell the bolt's turns to an eighth (common
  * practice, no source). */
 static const double hand_share = 0.13, step_turns = 1.0 / 16.0;
@@ -448,8 +448,7 @@ bool peak_stations_verify(const struct step_context *context)
     }
     context->coach->learned.fall = stand.curve * peak->width_deg * peak->width_deg;
     if ((peak->loss <= accepted_db || fabs(off) < 0.6 * nudge_deg(context)) &&
-        peak->fit.centre_error_deg <=
-            (peak->fit.clipped > 0 ? accepted_clipped : accepted_error) * peak->width_deg) {
+        peak->fit.centre_error_deg <= accepted_error * peak->width_deg) {
         return true;
     }
     if (off >= nudge_deg(context) && peak->corrections < MOST_CORRECTIONS) {

@@ -8,7 +8,6 @@
 #include "coach/sentence.h"
 #include "radio/beam.h"
 
-static const double guessed_width_deg = 2.0;
 const double peak_good_enough_db = 0.1;
 /* Nearer than this, in widths, is not worth another turn. */
 static const double near_enough = 0.025;
@@ -98,19 +97,19 @@ static void peak_enter(const struct step_context *context)
     struct peak *peak = &coach->peak;
     enum axis axis = context->step->axis;
     const struct job_axis *mount = &context->state->job->mount.axes[axis];
-    double width = peak_expected_width_deg(context->state, axis);
+    double width = step_width_deg(context, axis);
     double here = travel_position(context->state, axis);
 
     *peak = (struct peak){
         .axis = axis,
-        .width_deg = isfinite(width) ? width : guessed_width_deg,
-        .width_known = isfinite(width),
+        .width_deg = width,
+        .width_known = isfinite(peak_expected_width_deg(context->state, axis)),
         .before = level_before(context),
         .level = NAN,
         .loss = NAN,
         .top = NAN,
         .known_peak = NAN,
-        .fit = {.centre_error_deg = NAN, .width_deg = isfinite(width) ? width : guessed_width_deg},
+        .fit = {.centre_error_deg = NAN, .width_deg = width},
     };
     travel_other_start(&peak->other, context->state, axis);
     peak->passes =

@@ -19,7 +19,6 @@
 #include "coach/sweep_say.h"
 
 static const double listen_s = 2.0;
-static const double guessed_width_deg = 2.0;
 static const double station_widths = 0.6;
 /* How far below the top a carrier must still be noticed: at 3 dB the valleys between neighbours are
  * seen, too. */
@@ -49,7 +48,7 @@ static struct search_plan make_plan(const struct step_context *context, double w
     };
 
     if (!job_beam(state->job, state->target.deg[AXIS_SKEW], &job.beam)) {
-        job.beam = beam_make(guessed_width_deg, guessed_width_deg, 0.0);
+        job.beam = beam_make(width, width, 0.0);
     }
     return search_plan_make(&job);
 }
@@ -60,7 +59,7 @@ static void plan(const struct step_context *context)
     const struct state *state = context->state;
     double period_s = level_filter_period_s(&state->level.filter);
 
-    sweep->width_deg = known_or(peak_expected_width_deg(state, sweep->axis), guessed_width_deg);
+    sweep->width_deg = step_width_deg(context, sweep->axis);
     sweep->plan = make_plan(context, sweep->width_deg);
     sweep->told = state->job->mount.axes[sweep->axis].from != JOB_FROM_SENSOR;
     sweep->stepped = sweep->told && !(period_s <= typed_period_s);

@@ -70,8 +70,6 @@ static void obey(void)
 /* Both axes are peaked, beginning so far off. */
 static void peak_from(enum level_unit in, double azimuth_widths, double elevation_widths)
 {
-    static struct magnetic_model magnetic;
-
     unit = in;
     off_widths[0] = azimuth_widths;
     off_widths[1] = elevation_widths;
@@ -92,9 +90,7 @@ static void peak_from(enum level_unit in, double azimuth_widths, double elevatio
     given_step(&procedure, "step along", "do", "peak");
     given_step(&procedure, "step along", "axis", "elevation");
     given_step(&procedure, "step close", "do", "record");
-    magnetic_builtin(&magnetic);
-    state_init(&state, &job, &magnetic);
-    coach_init(&coach, &job, &procedure);
+    begin_coach(&coach, &state, &job, &procedure);
     while (!coach.finished && state.t < 2000.0) {
         struct record level = {.kind = RECORD_LEVEL};
         state.t += tick_s;

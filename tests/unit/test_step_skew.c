@@ -189,12 +189,9 @@ static void tick(void)
 /* The antenna stands `off` from what the job says is right; the null is at `null_off` from it. */
 static void begin(double off, double null_off)
 {
-    static struct magnetic_model magnetic;
     struct record level = {.kind = RECORD_LEVEL, .level = {.unit = LEVEL_DB}};
 
-    magnetic_builtin(&magnetic);
-    state_init(&state, &job, &magnetic);
-    coach_init(&coach, &job, &procedure);
+    begin_coach(&coach, &state, &job, &procedure);
     coached = done = false;
     turns = 0;
     hear(level);

@@ -50,8 +50,6 @@ static void say(enum record_step_event event)
 
 static void begin(const char *name)
 {
-    static struct magnetic_model magnetic;
-
     job_init(&job);
     given_hut(&job);
     given_job(&job, "target", "id", "WREN");
@@ -61,9 +59,7 @@ static void begin(const char *name)
     given_job(&job, "mount", "skew_from", "sensor");
     given_job(&job, "meter finder", "unit", "dB");
     assert_int_equal(procedure_builtin(name, &procedure), 0);
-    magnetic_builtin(&magnetic);
-    state_init(&state, &job, &magnetic);
-    coach_init(&coach, &job, &procedure);
+    begin_coach(&coach, &state, &job, &procedure);
     show(140.0);
 }
 

@@ -30,8 +30,6 @@ static void hear(struct record record)
 
 static void begin(double top)
 {
-    static struct magnetic_model magnetic;
-
     job_init(&job);
     given_hut(&job);
     given_dish(&job);
@@ -49,9 +47,7 @@ static void begin(double top)
     at_deg = 0.0;
     top_deg = top;
     found = false;
-    magnetic_builtin(&magnetic);
-    state_init(&state, &job, &magnetic);
-    coach_init(&coach, &job, &procedure);
+    begin_coach(&coach, &state, &job, &procedure);
 }
 
 static void listen(void)

@@ -198,8 +198,6 @@ enum sensors { NO_SENSOR, AZIMUTH_SENSOR, BOTH_SENSORS };
 
 static inline void begin(enum sensors sensors)
 {
-    static struct magnetic_model magnetic;
-
     job_init(&job);
     given_hut(&job);
     given_dish(&job);
@@ -229,9 +227,7 @@ static inline void begin(enum sensors sensors)
     since_t = 0.0;
     memset(told_deg, 0, sizeof told_deg);
     memset(pushes, 0, sizeof pushes);
-    magnetic_builtin(&magnetic);
-    state_init(&state, &job, &magnetic);
-    coach_init(&coach, &job, &procedure);
+    begin_coach(&coach, &state, &job, &procedure);
 }
 
 /* Read before, fasten, say so. */
